@@ -1,0 +1,110 @@
+"""The commands that ask: search, evidence, flags."""
+
+import datetime
+
+import click
+
+from provenance.cli.shell import Answering, Setting, page_width, show_json, today
+
+json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JSON.")
+
+
+@click.command(cls=Answering)
+@click.argument("query")
+@click.option("--component", multiple=True, metavar="ID", help="Only what speaks of this component.")
+@click.option("--kind", help="Only sources of this kind, such as photograph.")
+@click.option("--holder", help="Only what this archive, museum or person holds.")
+@click.option("--from", "since", metavar="DATE", help="Only what may be of this date or later (EDTF).")
+@click.option("--until", metavar="DATE", help="Only what may be of this date or earlier (EDTF).")
+@click.option("--state", type=click.Choice(["untagged", "tagged"]), help="Only finds, or only what was looked at.")
+@click.option("--limit", type=click.IntRange(1, 1000), default=20, show_default=True, help="How many hits to show.")
+@json_option
+@click.pass_context
+def search(
+    ctx: click.Context,
+    query: str,
+    component: tuple[str, ...],
+    kind: str | None,
+    holder: str | None,
+    since: str | None,
+    until: str | None,
+    state: str | None,
+    limit: int,
+    *,
+    as_json: bool,
+) -> None:
+    """Find pages, sources and claims by what they say.
+
+    Words are ranked, the best page first. "Quotation marks" ask for a phrase, +word insists, -word excludes, brack*
+    begins a word, and title:, reference:, creator:, holder:, kind:, component: and claim: look in one place.
+
+    Example:
+
+      provenance search '"headlamp bracket" H-204' --kind manual
+    """
+    from provenance.reports.found import found_json, found_text
+    from provenance.tasks.opening import open_folder
+    from provenance.tasks.searching import Narrowing, search as run
+
+    setting: Setting = ctx.obj
+    narrowing = Narrowing(
+        components=component, kind=kind, holder=holder, since=since, until=until, state=state
+    )
+    found = run(open_folder(setting.start), query, narrowing, limit=limit)
+    if as_json:
+        show_json(found_json(found))
+    else:
+        click.echo(found_text(found, page_width()))
+
+
+@click.command(cls=Answering)
+@click.argument("place", metavar="COMPONENT[/FEATURE]")
+@click.option("--without", multiple=True, metavar="SOURCE", help="Judge as if this source were withdrawn.")
+@json_option
+@click.pass_context
+def evidence(ctx: click.Context, place: str, without: tuple[str, ...], *, as_json: bool) -> None:
+    """Show what a fitting rests on, and how sure that is.
+
+    Example:
+
+      provenance evidence headlamp/bracket-height
+    """
+    from provenance.reports.evidence import evidence_json
+    from provenance.reports.evidence_text import evidence_text
+    from provenance.tasks.evidence import evidence_for
+    from provenance.tasks.opening import open_folder
+
+    setting: Setting = ctx.obj
+    answer = evidence_for(open_folder(setting.start), place, without=without)
+    if as_json:
+        show_json(evidence_json(answer))
+    else:
+        click.echo(evidence_text(answer, page_width()))
+
+
+@click.command(cls=Answering)
+@click.option("--rule", metavar="FLAG", help="Only this flag, such as single-source.")
+@click.option("--component", metavar="ID", help="Only flags about this component.")
+@click.option("--strict", is_flag=True, help="Exit with 1 when anything is worse than a note.")
+@json_option
+@click.pass_context
+def flags(ctx: click.Context, rule: str | None, component: str | None, *, strict: bool, as_json: bool) -> None:
+    """Show what needs attention, the most urgent first.
+
+    Example:
+
+      provenance flags --rule single-source
+    """
+    from provenance.reports.flagged import flagged_json, flagged_text
+    from provenance.tasks.flagging import raise_flags
+    from provenance.tasks.opening import open_folder
+
+    setting: Setting = ctx.obj
+    day = datetime.date.fromisoformat(today())
+    flagged = raise_flags(open_folder(setting.start), today=day, rule=rule, component=component)
+    if as_json:
+        show_json(flagged_json(flagged))
+    else:
+        click.echo(flagged_text(flagged, page_width()))
+    if strict and flagged.is_pressing:
+        ctx.exit(1)

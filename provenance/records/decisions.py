@@ -1,0 +1,183 @@
+"""What the team ruled, chose, doubts, shows to visitors and has yet to search."""
+
+from dataclasses import dataclass
+
+from provenance.records.dates import EdtfDate
+from provenance.records.kinds import Derivation, Ruling
+from provenance.records.sources import Withdrawal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundBy:
+    """How two sources were found to look alike; figures as the method gave them."""
+
+    method: str
+    version: str | None = None
+    settings: str | None = None
+    score: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CopyPair:
+    """Two sources that look like copies of one another, and what was ruled.
+
+    Attributes:
+        between: the two source ids, in order of their text.
+        how: how the one was made from the other, once ruled a copy.
+    """
+
+    id: str
+    between: tuple[str, str]
+    by: str
+    date: EdtfDate
+    ruling: Ruling = Ruling.OPEN
+    found_by: FoundBy | None = None
+    why: str | None = None
+    how: Derivation | None = None
+    why_ruled: str | None = None
+    ruled_by: str | None = None
+    ruled_date: EdtfDate | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAside:
+    """A claim that a decision goes against, and why."""
+
+    claim: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModernChange:
+    """A departure from the evidence that the present day asks for."""
+
+    reason: str
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeDrawing:
+    """A drawing that the new part is made to, and its issue."""
+
+    number: str
+    issue: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """What was made, and whether it fits."""
+
+    date: EdtfDate
+    by: str | None = None
+    value: str | None = None
+    fits: str | None = None
+    inspected_by: str | None = None
+    photo: str | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Decision:
+    """What the team chose to build for a feature, on what, and why.
+
+    Attributes:
+        status: `proposed`, `released` or `withdrawn`.
+        basis: claim ids.
+        grade_then: the grade of the value when it was decided.
+        replaces: the decision that this one replaces.
+    """
+
+    id: str
+    about: str
+    status: str
+    build: str
+    by: str
+    date: EdtfDate
+    tolerance: str | None = None
+    basis: tuple[str, ...] = ()
+    set_aside: tuple[SetAside, ...] = ()
+    modern_change: ModernChange | None = None
+    drawings: tuple[MadeDrawing, ...] = ()
+    grade_then: str | None = None
+    replaces: str | None = None
+    stamp: str | None = None
+    why: str | None = None
+    made: tuple[Made, ...] = ()
+    withdrawn: Withdrawal | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Query:
+    """A doubt or a challenge about a feature, a decision or a panel, and its answer."""
+
+    id: str
+    about: str
+    by: str
+    date: EdtfDate
+    grounds: str
+    open: bool = True
+    raised_by: str | None = None
+    would_settle: str | None = None
+    answer: str | None = None
+    answered_by: str | None = None
+    answered_date: EdtfDate | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """A sentence on a panel, and the features that it speaks of."""
+
+    text: str
+    features: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printed:
+    """A printing of a panel's appendix: when, and the digest of what it said."""
+
+    date: EdtfDate
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """An interpretation panel."""
+
+    id: str
+    title: str
+    by: str
+    date: EdtfDate
+    statements: tuple[Statement, ...] = ()
+    components: tuple[str, ...] = ()
+    printed: tuple[Printed, ...] = ()
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lead:
+    """A holding that has not been searched yet.
+
+    Attributes:
+        hoped_for: features, as `component/feature`.
+        effort: `small`, `medium` or `large`.
+        cost: as written.
+        chance: as written; a share or a percentage.
+    """
+
+    id: str
+    what: str
+    by: str
+    date: EdtfDate
+    holder: str | None = None
+    place: str | None = None
+    reference: str | None = None
+    hoped_for: tuple[str, ...] = ()
+    effort: str | None = None
+    cost: str | None = None
+    chance: str | None = None
+    searched: bool = False
+    outcome: str | None = None
+    note: str | None = None

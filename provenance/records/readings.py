@@ -1,0 +1,86 @@
+"""What was read from one page: words with their places, and how sure the reader was."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Origin(StrEnum):
+    """Where the words of a page come from."""
+
+    TEXT_LAYER = "text-layer"
+    RECOGNISED = "recognised"
+    PLAIN_TEXT = "plain-text"
+    TRANSCRIPT = "transcript"
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle on a page upright as delivered, in percent of its width and height.
+
+    Attributes:
+        x: left edge, 0 at the page's left.
+        y: upper edge, 0 at the page's top.
+        w: width.
+        h: height.
+    """
+
+    x: float
+    y: float
+    w: float
+    h: float
+
+    def as_fragment(self) -> str:
+        """Write the box as a W3C Media Fragment (Media Fragments URI 1.0, 4.2.2), to two decimals."""
+        return "percent:" + ",".join(f"{side:.2f}".rstrip("0").rstrip(".") for side in (self.x, self.y, self.w, self.h))
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word as read.
+
+    Attributes:
+        text: the word without white space.
+        line: the line of the page that it stands on, counted from 1 in reading order.
+        box: where it stands; None for plain text, which has no page picture.
+        confidence: 0 to 100 from the recogniser; None where nothing was recognised.
+    """
+
+    text: str
+    line: int
+    box: Box | None = None
+    confidence: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageReading:
+    """The reading of one page.
+
+    Attributes:
+        page: counted from 1 within its file.
+        words: in reading order; empty for a page on which nothing was found.
+        origin: where the words come from.
+        engine: name and version of what read them, such as `tesseract 5.3.0`.
+        languages: BCP 47 tags that the recogniser was told; empty where nothing was recognised.
+        note: what a person should know of this reading ("rendered at 150 dpi"); empty for nothing.
+    """
+
+    page: int
+    words: tuple[Word, ...]
+    origin: Origin
+    engine: str
+    languages: tuple[str, ...] = ()
+    note: str = ""
+
+    @property
+    def text(self) -> str:
+        """The words as lines of text: a space between words, a line feed between lines."""
+        lines: dict[int, list[str]] = {}
+        for word in self.words:
+            lines.setdefault(word.line, []).append(word.text)
+        return "\n".join(" ".join(words) for words in lines.values())
+
+    @property
+    def confidence(self) -> float | None:
+        """The mean confidence of the recognised words; None where none was recognised."""
+        known = [word.confidence for word in self.words if word.confidence is not None]
+        return sum(known) / len(known) if known else None

@@ -1,0 +1,70 @@
+"""The answer of `check`: every fault with its place and mend."""
+
+from dataclasses import dataclass
+
+from provenance.errors import Problem, Severity
+from provenance.reports.layout import counted
+from provenance.reports.standing import Standing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """What was found wrong.
+
+    Attributes:
+        problems: in the order in which a person walks through the files.
+        records: how many records were found.
+        files_checked: record files looked at, and originals.
+        digests_compared: whether the originals were read, or only looked for.
+    """
+
+    standing: Standing
+    problems: tuple[Problem, ...]
+    records: int
+    files_checked: int
+    digests_compared: bool
+
+    @property
+    def is_faulty(self) -> bool:
+        """Whether anything is worse than a note."""
+        return any(problem.severity is not Severity.NOTE for problem in self.problems)
+
+
+def checked_json(checked: Checked) -> dict[str, object]:
+    """The JSON answer `check`."""
+    return {
+        **checked.standing.as_json("check"),
+        "problems": [
+            {
+                "file": problem.place.file,
+                "line": problem.place.line,
+                "field": problem.place.field,
+                "rule": problem.rule,
+                "what": problem.what,
+                "mend": problem.mend,
+                "severity": problem.severity.value,
+            }
+            for problem in checked.problems
+        ],
+        "records": checked.records,
+        "files_checked": checked.files_checked,
+        "digests_compared": checked.digests_compared,
+    }
+
+
+def checked_text(checked: Checked) -> str:
+    """The page that people read: two lines a fault, then how many there are of each severity."""
+    lines = [str(problem) for problem in checked.problems]
+    if lines:
+        lines.append("")
+    originals = (
+        "The originals were read and their digests compared."
+        if checked.digests_compared
+        else "Of the originals only presence and size were looked at; `provenance check --fixity` reads them."
+    )
+    counts = [
+        counted(sum(problem.severity is severity for problem in checked.problems), name)
+        for severity, name in ((Severity.ERROR, "error"), (Severity.WARN, "warning"), (Severity.NOTE, "note"))
+    ]
+    lines.append(f"{counted(checked.records, 'record').capitalize()}: {', '.join(counts)}. {originals}")
+    return "\n".join(lines)

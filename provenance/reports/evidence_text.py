@@ -1,0 +1,123 @@
+"""The page of `evidence` that people read at a terminal."""
+
+from provenance.records.claims import At
+from provenance.records.kinds import Stance
+from provenance.reports.evidence import Evidence, FeatureEvidence
+from provenance.reports.layout import counted, listed, paragraph
+from provenance.rules.cautions import FITNESS
+from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
+
+_MARGIN = "  "
+
+
+def evidence_text(evidence: Evidence, width: int) -> str:
+    """Lay out the whole answer: cautions first, then one part a feature, then the weights that were used."""
+    lines = evidence.standing.as_lines()
+    lines += _caution_lines(evidence, width)
+    lines += paragraph(_heading(evidence), width)
+    if evidence.without:
+        lines += paragraph(f"Judged as if {listed(evidence.without)} were withdrawn.", width)
+    for feature in evidence.features:
+        lines += ["", *_feature_lines(evidence, feature, width)]
+    return "\n".join([*lines, "", *_weight_lines(evidence, width)])
+
+
+def _heading(evidence: Evidence) -> str:
+    why = f", because {evidence.target.why}" if evidence.target.why else ""
+    name = f"{evidence.component.name} ({evidence.component.id})"
+    return f"{name}: what is known for No. {evidence.target.example} as at {evidence.target.as_at}{why}"
+
+
+def _caution_lines(evidence: Evidence, width: int) -> list[str]:
+    if not evidence.cautions:
+        return []
+    lines: list[str] = []
+    for caution in evidence.cautions:
+        text = f"CAUTION, {caution.hazard}: {caution.text} Consult {caution.consult}."
+        lines += paragraph(text, width, hang=_MARGIN)
+    return [*lines, *paragraph(FITNESS, width), ""]
+
+
+def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> list[str]:
+    verdict = feature.verdict
+    title = f"{verdict.name} ({verdict.feature})"
+    lines = [title, "-" * min(len(title), width)]
+    lines += paragraph(standing_words(verdict), width, indent=_MARGIN)
+    lines += paragraph(verdict.explanation, width, indent=_MARGIN)
+    lines += _decision_lines(verdict, width)
+    if feature.flags:
+        lines += paragraph(f"Flags: {', '.join(feature.flags)}.", width, indent=_MARGIN)
+    for candidate in verdict.candidates:
+        lines += ["", *_candidate_lines(evidence, candidate, width)]
+    return lines
+
+
+def standing_words(verdict: Verdict) -> str:
+    """One sentence: the value, its grade, its chance, its independent witnesses."""
+    if verdict.value is None:
+        return f"{verdict.grade.value.capitalize()}: no value can be given."
+    witnesses = counted(verdict.lines, "independent witness", "independent witnesses")
+    return f"{verdict.shown}: {verdict.grade.value}. Chance {chance(verdict.posterior)}, {witnesses}."
+
+
+def chance(posterior: float) -> str:
+    """Write a chance in whole percent, never as certain and never as nothing at all."""
+    if posterior >= 0.995:
+        return "over 99 %"
+    if posterior < 0.005:
+        return "under 1 %"
+    return f"{100 * posterior:.0f} %"
+
+
+def _decision_lines(verdict: Verdict, width: int) -> list[str]:
+    if verdict.decision is None:
+        return paragraph("Nothing has been decided yet.", width, indent=_MARGIN)
+    why = f", because {verdict.decision.why}" if verdict.decision.why else ""
+    return paragraph(f"Decided ({verdict.decision.id}): build {verdict.decision.build}{why}", width, indent=_MARGIN)
+
+
+def _candidate_lines(evidence: Evidence, candidate: Candidate, width: int) -> list[str]:
+    against = f", {candidate.weight_against:.1f} against" if candidate.weight_against else ""
+    points = f"{candidate.weight_for:.1f} points for it{against}"
+    if candidate.grade is Grade.UNSUPPORTED:
+        points = "nothing that counts"
+    text = f"“{candidate.shown}”: {candidate.grade.value}, chance {chance(candidate.posterior)}; {points}."
+    lines = paragraph(text, width, indent=_MARGIN)
+    for item in candidate.items:
+        lines += _item_lines(evidence, item, width)
+    return lines
+
+
+def _item_lines(evidence: Evidence, item: JudgedItem, width: int) -> list[str]:
+    side = "for" if item.stance is Stance.SUPPORTS else "against"
+    mark = f"{_MARGIN}{_MARGIN}{side:<8}"
+    margin = " " * len(mark)
+    place = place_words(item.at)
+    where = f"{evidence.titles[item.source]} ({item.source}){', ' + place if place else ''}"
+    quote = f": “{item.quote}”" if item.quote else ""
+    counting = "counted" if item.counted else "not counted"
+    lines = paragraph(f"{where}{quote}", width, indent=mark, hang=margin)
+    return [*lines, *paragraph(f"{item.weight:.1f} points, {counting}. {item.why}", width, indent=margin)]
+
+
+def place_words(at: At) -> str:
+    """A place in a source as people say it; empty where none is named."""
+    said = []
+    if at.page is not None:
+        said.append(f"page {at.page}" + (f" (printed {at.page_label})" if at.page_label else ""))
+    if at.file is not None:
+        said.append(f"file {at.file}")
+    if at.time is not None:
+        said.append(f"at {at.time}")
+    if at.region is not None:
+        said.append(str(at.region))
+    if at.who:
+        said.append(f"{at.who} speaking")
+    return ", ".join(said)
+
+
+def _weight_lines(evidence: Evidence, width: int) -> list[str]:
+    if not evidence.our_weights:
+        return paragraph("Weighed with the standard weights (common practice, no published source).", width)
+    changed = ", ".join(f"{name} {ours:g} instead of {standard:g}" for name, ours, standard in evidence.our_weights)
+    return paragraph(f"Our weights: {changed}; else the standard ones (common practice, no published source).", width)

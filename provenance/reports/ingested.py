@@ -1,0 +1,108 @@
+"""The answer of `ingest`: what became of each file."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from provenance.reports.layout import counted, paragraph
+from provenance.reports.standing import Standing
+
+
+class IngestState(StrEnum):
+    """What became of a file that was handed in."""
+
+    REGISTERED = "registered"
+    KNOWN = "known"
+    UNREAD = "unread"
+    REFUSED = "refused"
+
+
+_WORDS = {
+    IngestState.REGISTERED: "new",
+    IngestState.KNOWN: "held already",
+    IngestState.UNREAD: "kept, but not read",
+    IngestState.REFUSED: "left alone",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IngestedFile:
+    """What became of one file.
+
+    Attributes:
+        path: as handed in.
+        source: the source that holds it; None for one that was refused.
+        pages: how many; None where they cannot be counted.
+        read: how many of them have been read, now or before.
+        why: what the reader should know; empty where nothing was out of the ordinary.
+    """
+
+    path: str
+    source: str | None
+    state: IngestState
+    pages: int | None
+    read: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ingested:
+    """What became of the files.
+
+    Attributes:
+        pages_read: pages that were read by this call.
+        written: record files that were written.
+    """
+
+    standing: Standing
+    files: tuple[IngestedFile, ...]
+    pages_read: int
+    written: tuple[str, ...]
+
+    @property
+    def has_unread(self) -> bool:
+        """Whether a file, or a page of one, could not be read."""
+        return any(file.state is IngestState.UNREAD for file in self.files)
+
+
+def ingested_json(ingested: Ingested) -> dict[str, object]:
+    """The JSON answer `ingest`."""
+    return {
+        **ingested.standing.as_json("ingest"),
+        "files": [
+            {
+                "path": file.path,
+                "source": file.source,
+                "state": file.state.value,
+                "pages": file.pages,
+                "read": file.read,
+                "why": file.why,
+            }
+            for file in ingested.files
+        ],
+        "pages_read": ingested.pages_read,
+        "written": list(ingested.written),
+    }
+
+
+def ingested_text(ingested: Ingested, width: int) -> str:
+    """The page that people read: what is out of the ordinary by name, the rest by number."""
+    lines = ingested.standing.as_lines()
+    for file in ingested.files:
+        lines += _file_lines(file, width)
+    counts = [
+        f"{sum(file.state is state for file in ingested.files)} {_WORDS[state]}"
+        for state in IngestState
+        if any(file.state is state for file in ingested.files)
+    ]
+    lines.append(
+        f"{counted(len(ingested.files), 'file').capitalize()}: {', '.join(counts) or 'nothing to do'}; "
+        f"{counted(ingested.pages_read, 'page')} read now."
+    )
+    return "\n".join(lines)
+
+
+def _file_lines(file: IngestedFile, width: int) -> list[str]:
+    pages = f", {file.read} of {counted(file.pages, 'page')} read" if file.pages else ""
+    source = f" -> {file.source}" if file.source else ""
+    why = f" ({file.why})" if file.why else ""
+    return paragraph(f"{file.path}: {_WORDS[file.state]}{source}{pages}{why}", width, hang="    ")

@@ -1,0 +1,109 @@
+"""The answers of the commands that keep an archive in order: `new`, `rebuild`, `upgrade`."""
+
+from dataclasses import dataclass
+
+from provenance.reports.layout import counted
+from provenance.reports.standing import Standing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """The answer of `new`: the folder, and the files written in it."""
+
+    standing: Standing
+    folder: str
+    written: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unread:
+    """A page that could not be read: its source, its page counted from 1, and why."""
+
+    source: str
+    page: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rebuilt:
+    """The answer of `rebuild`.
+
+    Attributes:
+        pages_read: pages that were read now.
+        indexed: entries that the new index holds.
+        pruned: readings that were removed; None where that was not asked for.
+    """
+
+    standing: Standing
+    pages_read: int
+    indexed: int
+    pruned: int | None
+    unread: tuple[Unread, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upgraded:
+    """The answer of `upgrade`: from which format to which, and the files written (none when nothing was to do)."""
+
+    standing: Standing
+    before: int
+    after: int
+    written: tuple[str, ...]
+
+
+def begun_json(begun: Begun) -> dict[str, object]:
+    """The JSON answer `new`."""
+    return {**begun.standing.as_json("new"), "folder": begun.folder, "written": list(begun.written)}
+
+
+def begun_text(begun: Begun) -> str:
+    """The page that people read, with what to do next."""
+    return "\n".join(
+        [
+            f"A new archive, “{begun.standing.archive}”, in {begun.folder}:",
+            *(f"  {file}" for file in begun.written),
+            "Next: fill in archive.yaml (`provenance check` names what is missing), then `provenance ingest` your scans.",
+        ]
+    )
+
+
+def rebuilt_json(rebuilt: Rebuilt) -> dict[str, object]:
+    """The JSON answer `rebuild`."""
+    return {
+        **rebuilt.standing.as_json("rebuild"),
+        "pages_read": rebuilt.pages_read,
+        "indexed": rebuilt.indexed,
+        "pruned": rebuilt.pruned,
+        "unread": [{"source": page.source, "page": page.page, "why": page.why} for page in rebuilt.unread],
+    }
+
+
+def rebuilt_text(rebuilt: Rebuilt) -> str:
+    """The page that people read."""
+    lines = rebuilt.standing.as_lines()
+    lines += [f"{page.source}, page {page.page}: not read: {page.why}" for page in rebuilt.unread]
+    pruned = "" if rebuilt.pruned is None else f", {counted(rebuilt.pruned, 'old reading')} removed"
+    lines.append(
+        f"{counted(rebuilt.pages_read, 'page').capitalize()} read now{pruned}; "
+        f"the new index holds {counted(rebuilt.indexed, 'entry', 'entries')}."
+    )
+    return "\n".join(lines)
+
+
+def upgraded_json(upgraded: Upgraded) -> dict[str, object]:
+    """The JSON answer `upgrade`."""
+    return {
+        **upgraded.standing.as_json("upgrade"),
+        "before": upgraded.before,
+        "after": upgraded.after,
+        "written": list(upgraded.written),
+    }
+
+
+def upgraded_text(upgraded: Upgraded) -> str:
+    """The page that people read."""
+    if upgraded.before == upgraded.after:
+        return f"The archive has format {upgraded.after}, which is today's; nothing was changed."
+    return "\n".join(
+        [f"Upgraded from format {upgraded.before} to {upgraded.after}:", *(f"  {file}" for file in upgraded.written)]
+    )

@@ -1,0 +1,142 @@
+"""What an item goes back to: its source, what that was made from, and the people and unnamed origins behind them.
+
+Copies do not corroborate: three chroniclers who draw on one source are one attestation (C.-V. Langlois and
+C. Seignobos, *Introduction to the Study of History*, 1898, book II, chapter III). `within` is no descent.
+"""
+
+from collections import defaultdict
+
+from provenance.records.archive import Archive
+from provenance.records.claims import EvidenceItem
+from provenance.records.kinds import Derivation, Ruling, SourceKind
+from provenance.records.sources import Source
+
+UNSTATED = "*unstated*"
+WITNESS = "witness:"
+COPY = "copy:"
+
+_SECONDARY = frozenset({SourceKind.BOOK, SourceKind.WEBSITE, SourceKind.NEWSPAPER, SourceKind.NOTES})
+_TOLD = frozenset(
+    {
+        SourceKind.LETTER,
+        SourceKind.NOTES,
+        SourceKind.ORAL_HISTORY,
+        SourceKind.OPINION,
+        SourceKind.BOOK,
+        SourceKind.WEBSITE,
+    }
+)
+_PICTURES = frozenset({SourceKind.PHOTOGRAPH, SourceKind.FILM, SourceKind.ARTWORK})
+_COPIED = frozenset(
+    {
+        Derivation.FACSIMILE,
+        Derivation.PRINT,
+        Derivation.CROP,
+        Derivation.SCAN,
+        Derivation.RECORDING,
+        Derivation.TRANSCRIPTION,
+        Derivation.TRANSLATION,
+        Derivation.ENHANCED,
+    }
+)
+
+
+class Lineage:
+    """The descent of every source of an archive, worked out once and remembered.
+
+    Attributes:
+        open_pairs: the shared ancestors that stand for pairs of likely copies on which nobody has ruled.
+    """
+
+    def __init__(self, archive: Archive) -> None:
+        self._sources = archive.sources
+        self._names = {person.id: person.name for person in archive.people}
+        self._pairs: dict[str, set[str]] = defaultdict(set)
+        for pair_id, pair in archive.copies.items():
+            if pair.ruling is not Ruling.DISTINCT:
+                for source in pair.between:
+                    self._pairs[source].add(f"{COPY}{pair_id}")
+        self.open_pairs = frozenset(
+            f"{COPY}{pair_id}" for pair_id, pair in archive.copies.items() if pair.ruling is Ruling.OPEN
+        )
+        self._ancestors: dict[str, frozenset[str]] = {}
+        self._added: dict[str, frozenset[str]] = {}
+        self._whole: dict[str, frozenset[str]] = {}
+
+    def of_source(self, source_id: str) -> frozenset[str]:
+        """Give all that a source goes back to, with itself, the unnamed origins, the witnesses and the shared ancestors."""
+        if source_id not in self._whole:
+            self._whole[source_id] = self._with_added(self._ancestry(source_id))
+        return self._whole[source_id]
+
+    def of_item(self, item: EvidenceItem, *joins: str) -> frozenset[str]:
+        """Give all that an item goes back to.
+
+        Args:
+            item: the record; with `via` it goes back through that parent alone, and `at.who` is its own source's witness.
+            joins: further sources whose word the item stands on.
+        """
+        if item.via is None and item.at.who is None:
+            descent = self.of_source(item.source)
+        else:
+            behind = self._ancestry(item.source) if item.via is None else self._ancestry(item.via)
+            own = self._added_by(item.source) if item.at.who is None else self._own_origins(item.source, item.at.who)
+            descent = self._with_added(behind - {item.source}) | {item.source} | own
+        return descent.union(*(self.of_source(source) for source in joins)) if joins else descent
+
+    def _ancestry(self, source_id: str) -> frozenset[str]:
+        if source_id not in self._ancestors:
+            found, waiting = {source_id}, [source_id]
+            while waiting:
+                source = self._sources.get(waiting.pop())
+                fresh = {parent.source for parent in source.derives_from} - found if source else set()
+                found |= fresh
+                waiting.extend(fresh)
+            self._ancestors[source_id] = frozenset(found)
+        return self._ancestors[source_id]
+
+    def _with_added(self, sources: frozenset[str]) -> frozenset[str]:
+        return sources.union(*(self._added_by(source) for source in sources))
+
+    def _added_by(self, source_id: str) -> frozenset[str]:
+        if source_id not in self._added:
+            self._added[source_id] = self._own_origins(source_id, None)
+        return self._added[source_id]
+
+    def _own_origins(self, source_id: str, who: str | None) -> frozenset[str]:
+        source = self._sources.get(source_id)
+        origins = set(self._pairs.get(source_id, ()))
+        if source is not None:
+            origins |= self._witnesses(source, who)
+            if source.kind in _SECONDARY and not source.derives_from and not source.origin_stated:
+                origins.add(UNSTATED)
+        return frozenset(origins)
+
+    def _witnesses(self, source: Source, who: str | None) -> set[str]:
+        if source.kind in _PICTURES:
+            name = self._name(source.creator)
+            return {f"{WITNESS}{name}, {source.occasion}"} if name and source.occasion else set()
+        if source.kind not in _TOLD or any(parent.how in _COPIED for parent in source.derives_from):
+            return set()
+        name = self._name(source.creator if who is None else who)
+        return {f"{WITNESS}{name}"} if name else set()
+
+    def _name(self, creator: str | None) -> str | None:
+        if creator is None or creator == "unknown":
+            return None
+        return self._names.get(creator, creator)
+
+
+def rests_on(descents: "list[frozenset[str]]") -> tuple[str, ...]:
+    """Name what all these descents have in common: source ids, then `*unstated*`, then witnesses; empty for no descents.
+
+    A shared ancestor that only stands for a likely copy is not named: nobody knows what it is.
+    """
+    common = frozenset.intersection(*descents) if descents else frozenset()
+    return tuple(sorted((name for name in common if not name.startswith(COPY)), key=in_order))
+
+
+def in_order(name: str) -> tuple[int, str]:
+    """Sort what stands in a descent: source ids, then the unnamed origin, then witnesses, then pairs of likely copies."""
+    rank = 1 if name == UNSTATED else 2 if name.startswith(WITNESS) else 3 if name.startswith(COPY) else 0
+    return rank, name

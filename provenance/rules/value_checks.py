@@ -1,0 +1,168 @@
+"""Values that a feature cannot have, pages that a source does not have, and records that say the same twice."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from provenance.errors import Place, Problem, Severity
+from provenance.records.archive import Archive
+from provenance.records.claims import At, Claim
+from provenance.records.components import Feature
+from provenance.records.kinds import FeatureKind
+from provenance.records.sources import Source
+from provenance.rules.candidates import find_option
+
+
+def impossible_pages(archive: Archive) -> Iterator[Problem]:
+    """Places beyond the end of a source (rule `page-beyond`)."""
+    for claim in archive.claims.values():
+        for number, item in enumerate(claim.evidence):
+            source = archive.sources.get(item.source)
+            if source is not None:
+                yield from _beyond(source, item.at, f"claims/{claim.id}.yaml", f"evidence[{number}].at")
+    for source in archive.sources.values():
+        within = source.within
+        container = archive.sources.get(within.source) if within else None
+        if within is not None and within.pages is not None and container is not None:
+            last = At(page=within.pages.last)
+            yield from _beyond(container, last, f"sources/{source.id}.yaml", "within.pages", page_field="")
+
+
+def _beyond(source: Source, at: At, file: str, field: str, *, page_field: str = ".page") -> Iterator[Problem]:
+    if at.page is not None and source.pages is not None and at.page > source.pages:
+        yield Problem(
+            place=Place(file=file, field=f"{field}{page_field}"),
+            rule="page-beyond",
+            what=f"page {at.page} is beyond the end of {source.id}, which has {source.pages}",
+            mend="pages count from 1 as in the scan; a number printed on the page goes into `page_label`",
+        )
+    if at.file is not None and source.files and at.file > len(source.files):
+        yield Problem(
+            place=Place(file=file, field=f"{field}.file"),
+            rule="page-beyond",
+            what=f"file {at.file} is beyond the files of {source.id}, which has {len(source.files)}",
+            mend="files count from 1 in the order in which the source lists them",
+        )
+
+
+def impossible_values(archive: Archive) -> Iterator[Problem]:
+    """Values that the feature cannot have (rule `impossible-value`)."""
+    for claim in archive.claims.values():
+        feature = archive.features.get(claim.about)
+        if feature is None:
+            continue
+        allowed = _allowed(feature, claim.value)
+        if allowed:
+            yield Problem(
+                place=Place(file=f"claims/{claim.id}.yaml", field="value"),
+                rule="impossible-value",
+                what=f"`{claim.value}` is no value of {claim.about}",
+                mend=f"write {allowed}",
+            )
+
+
+def _allowed(feature: Feature, value: str) -> str:
+    """What may stand there instead; empty where the value is one that the feature can have."""
+    if feature.kind is FeatureKind.PRESENCE and value not in {"present", "absent"}:
+        return "`present` or `absent`"
+    if feature.kind is FeatureKind.CHOICE and find_option(feature, value) is None:
+        options = ", ".join(f"`{option.id}`" for option in feature.options)
+        return f"one of its options ({options or 'none is listed yet'}), or add an option to the component"
+    return ""
+
+
+def undefined_signs(archive: Archive) -> Iterator[Problem]:
+    """Signs that the component does not define (rule `undefined-sign`)."""
+    for component in archive.components.values():
+        defined = {sign.id for sign in component.signs}
+        file = f"components/{component.id}.yaml"
+        for number, feature in enumerate(component.features):
+            for place, option in enumerate(feature.options):
+                for row, sign in enumerate(option.signs):
+                    if sign.sign not in defined:
+                        field = f"features[{number}].options[{place}].signs[{row}].sign"
+                        yield _undefined(sign.sign, component.id, file, field)
+    for claim in archive.claims.values():
+        yield from _signs_of_claim(archive, claim)
+
+
+def _signs_of_claim(archive: Archive, claim: Claim) -> Iterator[Problem]:
+    component = archive.components.get(claim.about.partition("/")[0])
+    if component is None:
+        return
+    defined = {sign.id for sign in component.signs}
+    for number, item in enumerate(claim.evidence):
+        for sign, _ in item.signs:
+            if sign not in defined:
+                field = f"evidence[{number}].signs.{sign}"
+                yield _undefined(sign, component.id, f"claims/{claim.id}.yaml", field)
+
+
+def _undefined(sign: str, component: str, file: str, field: str) -> Problem:
+    return Problem(
+        place=Place(file=file, field=field),
+        rule="undefined-sign",
+        what=f"`{sign}` is no sign of {component}",
+        mend=f"add it under `signs` in components/{component}.yaml, or name one that is there",
+    )
+
+
+def double_claims(archive: Archive) -> Iterator[Problem]:
+    """Claims of the same value for the same machines (rule `double-claim`): they are one claim."""
+    first: dict[tuple[object, ...], str] = {}
+    for claim_id in sorted(archive.claims):
+        claim = archive.claims[claim_id]
+        same = (claim.about, claim.value, claim.applies_to)
+        if same in first:
+            yield Problem(
+                place=Place(file=f"claims/{claim_id}.yaml"),
+                rule="double-claim",
+                what=f"it claims the same as {first[same]}: {claim.about}, `{claim.value}`, for the same machines",
+                mend=f"move its evidence into claims/{first[same]}.yaml, and withdraw this one",
+            )
+        first.setdefault(same, claim_id)
+
+
+def several_in_force(archive: Archive) -> Iterator[Problem]:
+    """Two decisions in force for one feature (rule `two-in-force`)."""
+    replaced = {decision.replaces for decision in archive.decisions.values() if decision.replaces}
+    in_force: dict[str, list[str]] = defaultdict(list)
+    for decision_id in sorted(archive.decisions):
+        decision = archive.decisions[decision_id]
+        if decision.status == "released" and decision.withdrawn is None and decision_id not in replaced:
+            in_force[decision.about].append(decision_id)
+    for about, ids in in_force.items():
+        for later in ids[1:]:
+            yield Problem(
+                place=Place(file=f"decisions/{later}.yaml", field="status"),
+                rule="two-in-force",
+                what=f"{about} has {len(ids)} decisions in force: {', '.join(ids)}",
+                mend="say in the later one which it `replaces`, or withdraw one",
+            )
+
+
+def copies_out_of_order(archive: Archive) -> Iterator[Problem]:
+    """Pairs of copies that are not named for their two sources in order (rule `copy-name`), or of one source."""
+    for pair in archive.copies.values():
+        first, second = sorted(pair.between)
+        if (first, second) != pair.between or first == second or pair.id != f"{first}--{second}":
+            yield Problem(
+                place=Place(file=f"copies/{pair.id}.yaml", field="between"),
+                rule="copy-name",
+                what=f"the pair {pair.between[0]}, {pair.between[1]} is not two sources in order, or not named for them",
+                mend=f"write `between: [{first}, {second}]`, and name the file {first}--{second}.yaml",
+            )
+
+
+def sources_without_kind(archive: Archive) -> Iterator[Problem]:
+    """Sources that evidence is taken from but nobody has said the kind of (rule `kind-missing`)."""
+    cited = Counter(item.source for claim in archive.claims.values() for item in claim.evidence)
+    for source_id in sorted(cited):
+        source = archive.sources.get(source_id)
+        if source is not None and source.kind is None:
+            yield Problem(
+                place=Place(file=f"sources/{source_id}.yaml", field="kind"),
+                rule="kind-missing",
+                what="claims rest on it, but it is not said what kind of source it is, so it weighs nothing",
+                mend="add `kind:`, such as photograph, drawing or letter",
+                severity=Severity.WARN,
+            )

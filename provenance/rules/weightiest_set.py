@@ -1,0 +1,154 @@
+"""The weightiest set: the pairwise independent items that together weigh most for the machine represented, exactly.
+
+The weight of a set is the sum over categories of what its total in that category is worth when carried over. It rises
+with each total, so only sets count whose totals no other set beats: these are kept for each connected part of the
+conflicts, and the parts are joined. Where the conflicts are many, tangents shut out what cannot be best (`tangents`).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from provenance.rules.carrying_over import carry_over
+from provenance.rules.independent_sets import connected_parts, members, pivot
+from provenance.rules.tangents import Tangent, draw_tangents
+
+_EQUAL = 1e-9
+_UNIT = 10**12
+_FEW = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One item on the scales: the number of its category, and its weight in decibans before carrying over."""
+
+    category: int
+    weight: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """A set of items that may be part of the weightiest: its items as bits, its totals in millionths of a millionth."""
+
+    totals: tuple[int, ...]
+    items: int
+
+
+def weightiest_set(
+    loads: Sequence[Load], closed: Sequence[int], agreements: Sequence[float]
+) -> tuple[float, tuple[int, ...]]:
+    """Find the weightiest independent set; ties go to the larger set, then to the one that comes first in order.
+
+    Args:
+        loads: the items, in order of claim, source and place; every weight above 0.
+        closed: for each item the set of those that conflict with it, itself included, as bits.
+        agreements: for each category, how often machines of that category agree with this one.
+
+    Returns:
+        Its weight for this machine in decibans, and the numbers of its items; 0 and nothing where there are no items.
+    """
+    left = _without_beaten(loads, closed)
+    kept = _Search(loads, closed, agreements, left).keep(left)
+    worths = [_worth(each, agreements) for each in kept]
+    enough = max(worths) - _EQUAL
+    best = min((each for each, worth in zip(kept, worths, strict=True) if worth >= enough), key=_first)
+    return _worth(best, agreements), tuple(members(best.items))
+
+
+def _without_beaten(loads: Sequence[Load], closed: Sequence[int]) -> int:
+    """Leave out items in whose place a heavier or earlier one of the same category can always stand."""
+    left = (1 << len(loads)) - 1
+    first: dict[tuple[int, int], int] = {}
+    by_weight = sorted(range(len(loads)), key=lambda number: (-loads[number].weight, number))
+    for number in by_weight:
+        if first.setdefault((closed[number], loads[number].category), number) != number:
+            left ^= 1 << number
+    for rank, number in enumerate(by_weight):
+        for rival in by_weight[:rank] if left >> number & 1 else ():
+            stands_in = (left & closed[number]) >> rival & 1 and closed[rival] & left & ~closed[number] == 0
+            if stands_in and loads[rival].category == loads[number].category:
+                left ^= 1 << number
+                break
+    return left
+
+
+class _Search:
+    def __init__(
+        self, loads: Sequence[Load], closed: Sequence[int], agreements: Sequence[float], everything: int
+    ) -> None:
+        self._closed = closed
+        self._totals = [
+            tuple(round(load.weight * _UNIT) if load.category == category else 0 for category in range(len(agreements)))
+            for load in loads
+        ]
+        self._found: dict[int, list[_Kept]] = {0: [_Kept((0,) * len(agreements), 0)]}
+        self._tangents: tuple[Tangent, ...] = ()
+        tangled = sum(part.bit_count() for part in connected_parts(everything, closed) if part & (part - 1))
+        if tangled > _FEW:
+            self._tangents = draw_tangents(loads, closed, agreements, everything)
+
+    def keep(self, items: int) -> list[_Kept]:
+        """List the independent sets within `items` that may be part of the weightiest."""
+        if items not in self._found:
+            parts = connected_parts(items, self._closed)
+            self._found[items] = self._join(parts) if len(parts) > 1 else self._keep_of_part(items)
+        return self._found[items]
+
+    def _join(self, parts: Sequence[int]) -> list[_Kept]:
+        joined, over = self.keep(0), 0
+        for part in parts:
+            over |= part
+            kept = self.keep(part)
+            joined = self._sift(over, (_both(one, other) for one in joined for other in kept))
+        return joined
+
+    def _keep_of_part(self, items: int) -> list[_Kept]:
+        found: list[_Kept] = []
+        left = items
+        while left and self._may_hold(left, items):
+            number = pivot(left, self._closed)
+            beside = left & ~self._closed[number]
+            if self._may_hold(beside, items, number):
+                alone = _Kept(self._totals[number], 1 << number)
+                found.extend(_both(alone, other) for other in self.keep(beside))
+            left ^= 1 << number
+            if len(connected_parts(left, self._closed)) > 1:
+                found.extend(self.keep(left))
+                break
+        return self._sift(items, found)
+
+    def _may_hold(self, items: int, within: int, *beside: int) -> bool:
+        return all(tangent.may_hold(items, within, *beside) for tangent in self._tangents)
+
+    def _sift(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
+        """Keep of sets with equal totals the larger and then the first, and of those the ones that no other beats."""
+        by_totals: dict[tuple[int, ...], _Kept] = {}
+        least = [(tangent.gains, tangent.least(items) * _UNIT) for tangent in self._tangents]
+        for each in sets:
+            if all(sum(map(float.__mul__, gains, map(float, each.totals))) >= floor for gains, floor in least):
+                other = by_totals.get(each.totals)
+                if other is None or _first(each) < _first(other):
+                    by_totals[each.totals] = each
+        return _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True))
+
+
+def _unbeaten(falling: Sequence[_Kept]) -> list[_Kept]:
+    """Keep the sets whose totals no other one reaches in every category; they come by falling totals."""
+    kept: list[_Kept] = []
+    for each in falling:
+        if not any(all(map(int.__ge__, other.totals, each.totals)) for other in kept):
+            kept.append(each)
+    return kept
+
+
+def _both(one: _Kept, other: _Kept) -> _Kept:
+    return _Kept(tuple(map(int.__add__, one.totals, other.totals)), one.items | other.items)
+
+
+def _first(kept: _Kept) -> tuple[int, tuple[int, ...]]:
+    return -kept.items.bit_count(), tuple(members(kept.items))
+
+
+def _worth(kept: _Kept, agreements: Sequence[float]) -> float:
+    return sum(
+        carry_over(total / _UNIT, agreement) for total, agreement in zip(kept.totals, agreements, strict=True)
+    )

@@ -1,0 +1,185 @@
+"""Asking the index: hits ranked by one formula, their exact number, and notes on what was left out."""
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import inf
+from typing import Any
+
+from whoosh import query as whoosh_query
+
+from provenance.search.entries import What
+from provenance.search.grammar import Query, parse_query
+from provenance.search.layout import UNDATED
+from provenance.search.opening import Index
+from provenance.search.tokens import tokenise
+from provenance.search.translating import side_by_side, translate, translate_part
+
+_EQUAL = 9
+"""Scores that agree to so many decimals are equal; then source and page decide."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filters:
+    """What hits are kept to; everything absent keeps to nothing.
+
+    Attributes:
+        components: ids of components, any of which the entry is tagged with.
+        kind: kind of the source, exactly.
+        holder: words that stand side by side in the holder's name.
+        since: first day asked for, as yyyymmdd; entries that may be from then or later are kept.
+        until: last day asked for, as yyyymmdd; entries that may be from then or earlier are kept.
+        state: state of the source, exactly.
+    """
+
+    components: tuple[str, ...] = ()
+    kind: str | None = None
+    holder: str | None = None
+    since: int | None = None
+    until: int | None = None
+    state: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """One entry that was found.
+
+    Attributes:
+        key: of the entry.
+        source: id of its source; empty for a claim without evidence.
+        page: counted from 1; None where it is no page.
+        what: a page, a source or a claim.
+        score: see `weighting`; comparable within one answer only.
+        matched: what of the query stands in it, as it was typed, in the order of the query.
+        title: of the entry.
+        components: ids of the components that it is tagged with.
+        text: of the entry, to cut a snippet from.
+    """
+
+    key: str
+    source: str
+    page: int | None
+    what: What
+    score: float
+    matched: tuple[str, ...]
+    title: str
+    components: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What was found.
+
+    Attributes:
+        query: as it was understood.
+        total: how many entries match; exact, and not cut by the limit.
+        hits: the best of them, by falling score, then source, page and key.
+        notes: sentences on what was ignored or left out.
+    """
+
+    query: Query
+    total: int
+    hits: tuple[Hit, ...]
+    notes: tuple[str, ...]
+
+
+def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int = 20) -> Answer:
+    """Find what was typed; any text is taken, and where there is nothing to look for the notes say so."""
+    query = parse_query(typed)
+    notes = list(query.notes)
+    if not query.sought:
+        return Answer(query=query, total=0, hits=(), notes=tuple(notes))
+    kept = filters or Filters()
+    kept = filters or Filters()
+    looked_for = translate(query, index.searcher, notes)
+    matches = _in_time(index, _search(index.searcher, looked_for, kept), kept, notes)
+    best = _best(index, matches, max(limit, 0))
+    matched = _matched(index, query, sorted(document for document, _ in best))
+    hits = tuple(_hit(index, document, score, matched[document]) for document, score in best)
+    return Answer(query=query, total=len(matches), hits=hits, notes=tuple(dict.fromkeys(notes)))
+
+
+_Match = tuple[int, float]
+"""Whoosh's number of a document, and its score."""
+
+
+def _search(searcher: Any, looked_for: Any, kept: Filters) -> list[_Match]:
+    """All matches with their scores, kept to what the filters ask for."""
+    required = list(_required(kept))
+    allowed = set(searcher.docs_for_query(whoosh_query.And(required))) if required else None
+    if allowed is not None and not allowed:
+        return []  # Whoosh takes an empty set for no filter at all
+    return list(searcher.search(looked_for, limit=None, filter=allowed).items())
+
+
+def _required(kept: Filters) -> Iterator[Any]:
+    """What the filters ask for, but for the time."""
+    if kept.components:
+        yield whoosh_query.Or([whoosh_query.Term("component_id", name) for name in kept.components])
+    if kept.kind is not None:
+        yield whoosh_query.Term("kind_id", kept.kind)
+    if kept.state is not None:
+        yield whoosh_query.Term("state_id", kept.state)
+    if kept.holder is not None:
+        yield side_by_side("holder", [token.text for token in tokenise(kept.holder) if not token.joined])
+
+
+def _in_time(index: Index, matches: list[_Match], kept: Filters, notes: list[str]) -> list[_Match]:
+    """Keep what may be from the time asked for; say how many have no date at all."""
+    if kept.since is None and kept.until is None:
+        return matches
+    since = -inf if kept.since is None else kept.since
+    until = inf if kept.until is None else kept.until
+    earliest, latest = index.column("earliest"), index.column("latest")
+    dated = [match for match in matches if latest(match[0]) != UNDATED]
+    if undated := len(matches) - len(dated):
+        notes.append(f"{undated} without a date {'was' if undated == 1 else 'were'} left out")
+    return [match for match in dated if earliest(match[0]) <= until and latest(match[0]) >= since]
+
+
+def _best(index: Index, matches: list[_Match], limit: int) -> list[_Match]:
+    """The first of all matches; equal scores stand in the order of source and page, however the index came about."""
+    ranked = sorted(((document, round(score, _EQUAL)) for document, score in matches), key=lambda match: -match[1])
+    if len(ranked) > limit > 0:
+        lowest = ranked[limit - 1][1]
+        ranked = [match for match in ranked if match[1] >= lowest]
+    order = index.column("order")
+    return sorted(ranked, key=lambda match: (-match[1], order(match[0])))[:limit] if limit else []
+
+
+def _matched(index: Index, query: Query, documents: Sequence[int]) -> dict[int, tuple[str, ...]]:
+    """What of the query stands in each of these documents, which are in rising order."""
+    said: dict[int, list[str]] = {document: [] for document in documents}
+    for part in query.sought:
+        looked_for = translate_part(part, index.searcher, [])
+        for document in _standing_in(index.searcher, looked_for, documents):
+            said[document].append(part.said)
+    return {document: tuple(parts) for document, parts in said.items()}
+
+
+def _standing_in(searcher: Any, looked_for: Any, documents: Sequence[int]) -> Iterator[int]:
+    for leaf, offset in searcher.leaf_searchers():
+        matcher = looked_for.matcher(leaf, leaf.context(needs_current=True))
+        for document in documents:
+            if not offset <= document < offset + leaf.doc_count_all():
+                continue
+            if matcher.is_active() and matcher.id() < document - offset:
+                matcher.skip_to(document - offset)
+            if matcher.is_active() and matcher.id() == document - offset:
+                yield document
+
+
+def _hit(index: Index, document: int, score: float, matched: tuple[str, ...]) -> Hit:
+    shown = json.loads(index.searcher.stored_fields(document)["shown"])
+    return Hit(
+        key=shown["key"],
+        source=shown["source"],
+        page=shown["page"],
+        what=What(shown["what"]),
+        score=score,
+        matched=matched,
+        title=shown["title"],
+        components=tuple(shown["components"]),
+        text=shown["text"],
+    )

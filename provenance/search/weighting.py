@@ -1,0 +1,103 @@
+"""How hits are ranked: BM25, with the figures of the entries that are in the index now.
+
+    score(entry) = sum over the words of the query of  idf * tf / (tf + k1 * (1 - b + b * length / average))
+    idf          = ln(1 + (N - n + 0.5) / (n + 0.5))
+
+tf is how often the word stands in the field, n in how many entries it does, N the number of all entries, length the
+number of tokens in the field and average their mean; k1 = 1.2. Free words are looked for in `words`, b = 0.75, where
+titles and references count threefold (see `layout`). In a field that is named, such as `title:`, b = 0: it is short,
+and its length says nothing. Words side by side score as their words do, each as often as it is typed. A beginning
+scores as the sum of the words that it stands for.
+
+Source: S. Robertson and H. Zaragoza, "The Probabilistic Relevance Framework: BM25 and Beyond", Foundations and Trends
+in Information Retrieval 3 (2009), equations 3.3 (weight of Robertson and Sparck Jones) and 3.15; the 1 added inside the
+logarithm, as Lucene does, keeps the weight of a word that stands in more than half of the entries above 0.
+
+Whoosh's own BM25F is not used: it keeps lengths in one byte, and counts deleted entries until they are merged away.
+"""
+
+from dataclasses import dataclass
+from math import log
+from typing import Any
+
+from whoosh.scoring import BaseScorer, WeightingModel
+
+from provenance.search.grammar import FIELDS
+
+K1 = 1.2
+B = 0.75
+
+
+def score_word(frequency: float, length: float, *, idf: float, average: float, b: float = B) -> float:
+    """What one word adds to the score of one entry."""
+    return idf * frequency / (frequency + K1 * (1 - b + b * length / average))
+
+
+def rarity(entries: int, holding: int) -> float:
+    """The idf of a word that stands in `holding` of so many entries; always above 0."""
+    return log(1 + (entries - holding + 0.5) / (holding + 0.5))
+
+
+@dataclass(frozen=True, slots=True)
+class Collection:
+    """Figures of all entries.
+
+    Attributes:
+        entries: how many there are.
+        average: mean number of tokens in their `words`; 1 where there are none.
+    """
+
+    entries: int
+    average: float
+
+
+class Weighting(WeightingModel):  # type: ignore[misc]  # Whoosh has no types
+    """The formula above as Whoosh calls it."""
+
+    def __init__(self, collection: Collection) -> None:
+        """Rank within this collection."""
+        self._collection = collection
+        self._rarities: dict[tuple[str, bytes], float] = {}
+
+    def scorer(self, searcher: Any, fieldname: str, text: bytes, qf: int = 1) -> "_Scorer":
+        """Make the scorer of one term in one segment of the index; a field that holds no tokens adds nothing."""
+        del qf  # a word typed twice counts once
+        if fieldname not in ("words", *FIELDS):
+            return _Scorer(0.0, 1.0, None)
+        term = (fieldname, text)
+        if term not in self._rarities:
+            self._rarities[term] = rarity(self._collection.entries, count_holding(searcher.get_parent(), *term))
+        lengths = searcher.reader().column_reader("length", translate=False) if fieldname == "words" else None
+        return _Scorer(self._rarities[term], self._collection.average, lengths)
+
+
+class _Scorer(BaseScorer):  # type: ignore[misc]  # Whoosh has no types
+    """Scores the postings of one term; never skips any, so that totals are exact."""
+
+    def __init__(self, idf: float, average: float, lengths: Any) -> None:
+        self._idf = idf
+        self._average = average
+        self._lengths = lengths
+
+    def score(self, matcher: Any) -> float:
+        """Score the entry that the matcher stands on."""
+        if self._lengths is None:
+            return score_word(matcher.weight(), 0, idf=self._idf, average=1, b=0)
+        return score_word(matcher.weight(), self._lengths[matcher.id()], idf=self._idf, average=self._average)
+
+    def max_quality(self) -> float:
+        """Give what no score of this term goes beyond."""
+        return self._idf
+
+
+def count_holding(searcher: Any, fieldname: str, text: bytes) -> int:
+    """In how many entries a term stands; those that were deleted are not counted, merged away or not."""
+    holding = 0
+    for leaf, _ in searcher.reader().leaf_readers():
+        if (fieldname, text) not in leaf:
+            continue
+        if leaf.has_deletions():
+            holding += sum(1 for _ in leaf.postings(fieldname, text).all_ids())
+        else:
+            holding += leaf.doc_frequency(fieldname, text)
+    return holding

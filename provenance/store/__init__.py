@@ -1,0 +1,1 @@
+"""Disk to records and back: reading, checking, building, safe writing."""

@@ -1,0 +1,88 @@
+"""What sound records say, kept in one derived file, so that an unchanged record is not taken apart again.
+
+Each is found by the SHA-256 of its file's bytes, never by a date. What is kept serves to build records, and is never
+written back into one. Deleting the file costs one slower start; a damaged one is not believed, nor is one that other
+code or other schemas made.
+"""
+
+import hashlib
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from provenance.errors import WriteRefusedError
+from provenance.store.document import Value
+from provenance.store.record_kinds import RecordKind
+from provenance.store.safe_writing import put_derived
+from provenance.store.schema_files import schema_text
+
+WORTH_KEEPING = 100
+"""So many records must have been read anew before the file is written: fewer are read as fast as it is written."""
+
+_STORE = Path(__file__).resolve().parent
+_RECORDS = _STORE.parent / "records"
+_NAME = "records.json"
+_Contents: TypeAlias = dict[str, dict[str, Value]]
+
+
+class KeptRecords:
+    """The kept contents of one archive; what was asked for or added is what will be kept."""
+
+    def __init__(self, folder: Path) -> None:
+        """Read what is kept for the archive in a folder; nothing, where nothing usable is."""
+        self._file = folder / ".derived" / _NAME
+        self._found = _read(self._file)
+        self._used: dict[str, _Contents] = {kind: {} for kind in RecordKind}
+        self._added = 0
+
+    def find(self, kind: RecordKind, digest: str) -> dict[str, Value] | None:
+        """The typed content of a sound record by the SHA-256 of its file's bytes; None where it is not kept."""
+        content = self._found.get(kind, {}).get(digest)
+        if content is not None:
+            self._used[kind][digest] = content
+        return content
+
+    def add(self, kind: RecordKind, digest: str, content: dict[str, Value]) -> None:
+        """Take in the typed content of a record that was read anew and found sound."""
+        self._used[kind][digest] = content
+        self._added += 1
+
+    def save(self) -> None:
+        """Write the file anew where that is worth it; where it cannot be written, all goes on without."""
+        if self._added < WORTH_KEEPING:
+            return
+        body = json.dumps(self._used, ensure_ascii=False, separators=(",", ":")).encode()
+        try:
+            self._file.parent.mkdir(exist_ok=True)
+            put_derived(self._file, _head(body) + body)
+        except (OSError, WriteRefusedError):
+            return
+
+
+def _read(file: Path) -> dict[str, _Contents]:
+    try:
+        head, _, body = file.read_bytes().partition(b"\n")
+    except OSError:
+        return {}
+    if head + b"\n" != _head(body):
+        return {}
+    kept: dict[str, _Contents] = json.loads(body)
+    return kept
+
+
+def _head(body: bytes) -> bytes:
+    """The first line: who made it, by what schemas, and the digest of the rest."""
+    head: dict[str, Any] = {"made_by": _maker(), "sha256": hashlib.sha256(body).hexdigest()}
+    return json.dumps(head).encode() + b"\n"
+
+
+@cache
+def _maker() -> str:
+    """The digest of the schemas and of all code that reads records: a change in either may change what is sound."""
+    digest = hashlib.sha256()
+    for kind in RecordKind:
+        digest.update(schema_text(kind).encode())
+    for module in sorted((*_RECORDS.glob("*.py"), *_STORE.glob("*.py"))):
+        digest.update(module.read_bytes())
+    return digest.hexdigest()

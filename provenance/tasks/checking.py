@@ -1,0 +1,70 @@
+"""Name every fault of an archive in one run."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from provenance.errors import Place, Problem, Severity, sort_problems
+from provenance.reports.checked import Checked
+from provenance.reports.standing import LeftOut, Standing
+from provenance.rules.checks import check_records
+from provenance.store.fixity import FixityFinding, FixityState, check_fixity
+from provenance.store.loading import find_archive, load, locate_all
+from provenance.store.record_kinds import RecordKind
+from provenance.store.transcripts import check_transcripts
+
+_SEVERITY = {
+    FixityState.CHANGED: Severity.ERROR,
+    FixityState.WRONG_SIZE: Severity.ERROR,
+    FixityState.NOT_HERE: Severity.NOTE,
+}
+_RULE = {
+    FixityState.CHANGED: "fixity-broken",
+    FixityState.WRONG_SIZE: "fixity-broken",
+    FixityState.NOT_HERE: "not-here",
+}
+_MEND = {
+    FixityState.CHANGED: "bring back the original from a copy; never record a new digest for a damaged file",
+    FixityState.WRONG_SIZE: "bring back the original from a copy; never record a new digest for a damaged file",
+    FixityState.NOT_HERE: "fetch it when it is to be read; everything else works without it",
+}
+
+
+def check_folder(
+    start: Path, *, fixity: bool = False, on_progress: Callable[[int, int], None] | None = None
+) -> Checked:
+    """Check every record, every reference from one to another, and the originals.
+
+    Args:
+        start: a folder in the archive.
+        fixity: read every original and compare its digest; without it only presence and size are looked at.
+        on_progress: told how many originals are done, and of how many.
+
+    Raises:
+        ArchiveNotFoundError: there is no archive.yaml here or in any folder above.
+    """
+    folder = find_archive(start)
+    loaded = load(folder, unsound=True)
+    sources = loaded.archive.sources
+    originals = check_fixity(folder, sources.values(), read=fixity, on_progress=on_progress)
+    problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _RULE)]
+    if loaded.archive_is_sound:
+        problems += check_records(loaded.archive)
+        problems += check_transcripts(folder, sources)
+    left_out = tuple(LeftOut(file=file, why="it cannot be read") for file in loaded.left_out)
+    return Checked(
+        standing=Standing(archive=loaded.archive.title, left_out=left_out),
+        problems=sort_problems(locate_all(folder, tuple(problems))),
+        records=loaded.records,
+        files_checked=loaded.files_checked + len(originals),
+        digests_compared=fixity,
+    )
+
+
+def _as_problem(finding: FixityFinding) -> Problem:
+    return Problem(
+        place=Place(file=RecordKind.SOURCE.file_of(finding.source), field="files"),
+        rule=_RULE[finding.state],
+        what=f"{finding.path}: {finding.why}",
+        mend=_MEND[finding.state],
+        severity=_SEVERITY[finding.state],
+    )

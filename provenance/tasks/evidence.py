@@ -1,0 +1,58 @@
+"""What does this fitting rest on, and how sure is that?"""
+
+from collections.abc import Sequence
+
+from provenance.errors import UnknownRecordError
+from provenance.records.archive import Archive
+from provenance.reports.evidence import Evidence, FeatureEvidence, compose_evidence
+from provenance.rules.findings import Findings
+from provenance.rules.flags import flags, flags_of
+from provenance.rules.judging import judge_feature
+from provenance.tasks.findings import look_at_quotes
+from provenance.tasks.nearest import nearest_mend
+from provenance.tasks.opening import Opened
+from provenance.tasks.page_readings import Readings
+
+
+def evidence_for(opened: Opened, place: str, *, without: Sequence[str] = ()) -> Evidence:
+    """Judge a component, or one feature of it, and say what each verdict rests on.
+
+    Args:
+        opened: the archive.
+        place: `component` or `component/feature`.
+        without: sources to judge without, as if they were withdrawn.
+
+    Raises:
+        UnknownRecordError: no such component, feature or source.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    archive = opened.archive
+    target = opened.target
+    names = _features(archive, place)
+    _require_sources(archive, without)
+    verdicts = {name: judge_feature(archive, name, without=frozenset(without)) for name in names}
+    findings = Findings(doubtful=look_at_quotes(Readings(opened.folder, archive), names))
+    raised = flags(archive, findings, today=None, verdicts=verdicts)
+    features = tuple(FeatureEvidence(verdict=verdicts[name], flags=flags_of(name, raised)) for name in names)
+    return compose_evidence(archive, opened.standing, target, place, features, without=tuple(without))
+
+
+def _features(archive: Archive, place: str) -> tuple[str, ...]:
+    component, slash, _ = place.partition("/")
+    if component not in archive.components:
+        mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
+        raise UnknownRecordError(f"there is no component {component!r}", mend)
+    own = tuple(f"{component}/{feature.id}" for feature in archive.components[component].features)
+    if not slash:
+        return own
+    if place not in own:
+        mend = nearest_mend(place, own, f"its features are: {', '.join(own) or 'none yet'}")
+        raise UnknownRecordError(f"there is no feature {place!r}", mend)
+    return (place,)
+
+
+def _require_sources(archive: Archive, sources: Sequence[str]) -> None:
+    for source in sources:
+        if source not in archive.sources:
+            mend = nearest_mend(source, archive.sources, "the sources are the files in the folder sources")
+            raise UnknownRecordError(f"there is no source {source!r}", mend)

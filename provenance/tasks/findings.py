@@ -1,0 +1,99 @@
+"""Look at what only the disk knows: pages that were not read, doubtful words, originals that changed."""
+
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+
+from provenance.records.archive import Archive
+from provenance.records.claims import EvidenceItem
+from provenance.records.readings import Origin, doubtful_words
+from provenance.records.sources import Source
+from provenance.rules.findings import DoubtfulWords, Findings, FixityFault, UnreadPage
+from provenance.store.fixity import FixityState, check_fixity
+from provenance.tasks.opening import Opened
+from provenance.tasks.page_readings import Readings, pages_of
+
+NOT_OPENED = "the file could not be opened, or is of a kind that is not read"
+
+
+def look(
+    opened: Opened, *, digests: bool = False, on_progress: Callable[[int, int], None] | None = None
+) -> Findings:
+    """Look at everything that judgement cannot know by itself.
+
+    Args:
+        opened: the archive.
+        digests: read every original and compare its digest; without it fixity counts as not looked for.
+        on_progress: told how many originals are done, and of how many.
+    """
+    readings = Readings(opened.folder, opened.archive)
+    return Findings(
+        unread=tuple(_unread(readings)),
+        doubtful=look_at_quotes(readings, opened.archive.features),
+        fixity=_changed(opened.folder, opened.archive, on_progress) if digests else None,
+    )
+
+
+def _unread(readings: Readings) -> Iterator[UnreadPage]:
+    for source in readings.archive.sources.values():
+        yield from _unopened(source)
+        for page in pages_of(source):
+            if readings.key_of(page) is None and readings.transcript_of(page) is None:
+                here = (readings.folder / page.file.path).exists()
+                why = "no reading of it is kept" if here else "its original is not here"
+                yield UnreadPage(source=source.id, page=page.page, why=why)
+
+
+def _unopened(source: Source) -> Iterator[UnreadPage]:
+    for file in source.files:
+        if file.pages is None:
+            yield UnreadPage(source=source.id, page=None, why=f"{Path(file.path).name}: {NOT_OPENED}")
+
+
+def look_at_quotes(readings: Readings, features: Iterable[str]) -> tuple[DoubtfulWords, ...]:
+    """The words of quotations about these features that the recogniser was not sure of.
+
+    Only quotations are looked at: no claim rests on the other words of a page. A page with a person's transcript has
+    no doubtful words.
+    """
+    quotes: dict[tuple[str, int], list[str]] = {}
+    for item in _items(readings.archive, features):
+        if item.quote and item.at.page is not None:
+            quotes.setdefault((item.source, item.at.page), []).append(item.quote)
+    found = []
+    for (source, page), quoted in sorted(quotes.items()):
+        words = _doubtful_on(readings, source, page, {_bare(word) for quote in quoted for word in quote.split()})
+        if words:
+            found.append(DoubtfulWords(source=source, page=page, words=words))
+    return tuple(found)
+
+
+def _items(archive: Archive, features: Iterable[str]) -> Iterator[EvidenceItem]:
+    for feature in features:
+        for claim in archive.claims_by_feature.get(feature, ()):
+            yield from claim.evidence
+
+
+def _doubtful_on(readings: Readings, source: str, number: int, quoted: set[str]) -> tuple[str, ...]:
+    record = readings.archive.sources.get(source)
+    page = next((page for page in pages_of(record) if page.page == number), None) if record else None
+    if page is None:
+        return ()
+    reading = readings.words_of(page)
+    if reading is None or reading.origin is not Origin.RECOGNISED:
+        return ()
+    return tuple(dict.fromkeys(word.text for word in doubtful_words(reading) if _bare(word.text) in quoted))
+
+
+def _bare(word: str) -> str:
+    return "".join(letter for letter in word.casefold() if letter.isalnum())
+
+
+def _changed(
+    folder: Path, archive: Archive, on_progress: Callable[[int, int], None] | None
+) -> tuple[FixityFault, ...]:
+    findings = check_fixity(folder, archive.sources.values(), read=True, on_progress=on_progress)
+    return tuple(
+        FixityFault(source=finding.source, path=finding.path, why=finding.why)
+        for finding in findings
+        if finding.state in {FixityState.CHANGED, FixityState.WRONG_SIZE}
+    )

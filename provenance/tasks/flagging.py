@@ -1,0 +1,68 @@
+"""What needs attention, the most urgent first."""
+
+from collections.abc import Callable
+from datetime import date
+
+from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.records.days import Day
+from provenance.reports.flagged import Flagged
+from provenance.rules.cautions import cautions_for
+from provenance.rules.flags import ALL_FLAGS, Flag, flags, not_looked_for
+from provenance.rules.judging import judge_all
+from provenance.tasks.findings import look
+from provenance.tasks.nearest import nearest_mend
+from provenance.tasks.opening import Opened
+
+FIXITY = "fixity-broken"
+
+
+def raise_flags(
+    opened: Opened,
+    *,
+    today: date,
+    rule: str | None = None,
+    component: str | None = None,
+    on_progress: Callable[[int, int], None] | None = None,
+) -> Flagged:
+    """Judge every feature and flag what needs attention.
+
+    Args:
+        opened: the archive.
+        today: decides which loans are overdue.
+        rule: only this flag; for `fixity-broken` every original is read, which otherwise counts as not looked for.
+        component: only flags about this component's features.
+        on_progress: told how many originals are done, where they are read.
+
+    Raises:
+        UsageRefusedError: there is no such flag.
+        UnknownRecordError: there is no such component.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    archive = opened.archive
+    _ = opened.target
+    if rule is not None and rule not in ALL_FLAGS:
+        raise UsageRefusedError(f"there is no flag {rule!r}", nearest_mend(rule, ALL_FLAGS, ", ".join(ALL_FLAGS)))
+    if component is not None and component not in archive.components:
+        mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
+        raise UnknownRecordError(f"there is no component {component!r}", mend)
+    findings = look(opened, digests=rule == FIXITY, on_progress=on_progress)
+    day = Day(today.year, today.month, today.day)
+    raised = flags(archive, findings, today=day, verdicts=judge_all(archive))
+    kept = tuple(flag for flag in raised if rule in {None, flag.flag} and _is_about(flag, component))
+    hazards = {
+        hazard
+        for flag in kept
+        if (part := archive.components.get(flag.about.partition("/")[0])) is not None and "/" in flag.about
+        for hazard in part.hazards
+    }
+    return Flagged(
+        standing=opened.standing,
+        flags=kept,
+        features=len(archive.features),
+        not_looked_for=not_looked_for(findings, day),
+        cautions=cautions_for(archive, hazards),
+    )
+
+
+def _is_about(flag: Flag, component: str | None) -> bool:
+    return component is None or flag.about.partition("/")[0] == component

@@ -1,0 +1,160 @@
+"""What the search index should hold: an entry for each page, each source and each place that a claim cites."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+
+from provenance.records.archive import Archive
+from provenance.records.claims import Claim
+from provenance.records.dates import EdtfDate
+from provenance.records.days import Day
+from provenance.records.sources import Source
+from provenance.search.entries import Entry, What
+from provenance.tasks.page_readings import Readings, SourcePage, pages_of
+
+ENTRY_FORMAT = 1
+
+
+class WantedEntries:
+    """The entries that belong in the index, each with a digest of all that it is made of.
+
+    The digest of a page names its reading instead of holding its words, so that asking whether the index is up to
+    date reads no page.
+    """
+
+    def __init__(self, readings: Readings) -> None:
+        self._readings = readings
+        self._archive = readings.archive
+
+    @cached_property
+    def _components(self) -> Mapping[str, tuple[str, ...]]:
+        return _components_of_sources(self._archive)
+
+    @cached_property
+    def _pages(self) -> Mapping[str, SourcePage]:
+        return {
+            f"{source.id}/p{page.page:04}": page for source in self._archive.sources.values() for page in pages_of(source)
+        }
+
+    @cached_property
+    def _records(self) -> Mapping[str, Entry]:
+        entries = [self._source_entry(source) for source in self._archive.sources.values()]
+        entries += [entry for claim in self._archive.claims.values() for entry in self._claim_entries(claim)]
+        return {entry.key: entry for entry in entries}
+
+    @cached_property
+    def digests(self) -> Mapping[str, str]:
+        """Every wanted entry's key with its digest; pages that were not read are not among them."""
+        wanted = {key: entry.digest for key, entry in self._records.items()}
+        for key, page in self._pages.items():
+            words = self._words_digest(page)
+            if words:
+                wanted[key] = _digest(words, self._records[page.source.id].digest)
+        return wanted
+
+    def fetch(self, key: str) -> Entry:
+        """Make the entry of that key.
+
+        Raises:
+            KeyError: no such entry is wanted.
+        """
+        return self._records[key] if key in self._records else self._page_entry(key)
+
+    def _words_digest(self, page: SourcePage) -> str:
+        transcript = self._readings.transcript_of(page)
+        if transcript is not None:
+            return hashlib.sha256(transcript.read_bytes()).hexdigest()
+        key = self._readings.key_of(page)
+        return f"{page.file.sha256}/{page.in_file}/{key}" if key else ""
+
+    def _page_entry(self, key: str) -> Entry:
+        page = self._pages[key]
+        reading = self._readings.words_of(page)
+        record = self._records[page.source.id]
+        return Entry(
+            key=key,
+            digest=self.digests[key],
+            what=What.PAGE,
+            source=record.source,
+            page=page.page,
+            title=record.title,
+            text=reading.text if reading else "",
+            references=(),
+            creator=record.creator,
+            holder=record.holder,
+            kind=record.kind,
+            state=record.state,
+            components=record.components,
+            earliest=record.earliest,
+            latest=record.latest,
+        )
+
+    def _source_entry(self, source: Source) -> Entry:
+        earliest, latest = _bounds(source.created)
+        parts = [source.note, source.occasion, source.place, *(entry.note for entry in source.shows)]
+        fields = {
+            "title": source.title,
+            "text": "\n".join(part for part in parts if part),
+            "references": (source.reference,) if source.reference else (),
+            "creator": source.creator or "",
+            "holder": source.holder or "",
+            "kind": source.kind.value if source.kind else "",
+            "state": "tagged" if source.tagged else "untagged",
+            "components": self._components.get(source.id, ()),
+            "earliest": earliest,
+            "latest": latest,
+        }
+        return Entry(key=source.id, digest=_digest(fields), what=What.SOURCE, source=source.id, **fields)
+
+    def _claim_entries(self, claim: Claim) -> Iterator[Entry]:
+        component, _, _ = claim.about.partition("/")
+        feature = self._archive.features.get(claim.about)
+        part = self._archive.components.get(component)
+        quotes = [item.quote for item in claim.evidence if item.quote]
+        said = [claim.value, part.name if part else "", feature.name if feature else "", claim.reasoning or "", *quotes]
+        first = claim.evidence[0] if claim.evidence else None
+        source = self._archive.sources.get(first.source) if first else None
+        earliest, latest = _bounds(source.created if source else None)
+        fields = {
+            "title": f"{claim.about}: {claim.value}",
+            "text": "\n".join(line for line in said if line),
+            "references": part.references if part else (),
+            "creator": (source.creator or "") if source else "",
+            "holder": (source.holder or "") if source else "",
+            "kind": source.kind.value if source and source.kind else "",
+            "components": (component,),
+            "earliest": earliest,
+            "latest": latest,
+        }
+        page = first.at.page if first else None
+        yield Entry(
+            key=f"claims/{claim.id}",
+            digest=_digest(fields, [first.source if first else "", page]),
+            what=What.CLAIM,
+            source=first.source if first else "",
+            page=page,
+            **fields,
+        )
+
+
+def _components_of_sources(archive: Archive) -> dict[str, tuple[str, ...]]:
+    """The components that each source is tagged with, or is cited for."""
+    found: dict[str, set[str]] = {source.id: set(source.topics) for source in archive.sources.values()}
+    for claim in archive.claims.values():
+        for item in claim.evidence:
+            found.setdefault(item.source, set()).add(claim.about.partition("/")[0])
+    return {source: tuple(sorted(components)) for source, components in found.items()}
+
+
+def _bounds(date: EdtfDate | None) -> tuple[int | None, int | None]:
+    return (None, None) if date is None else (day_number(date.earliest), day_number(date.latest))
+
+
+def day_number(day: Day | None) -> int | None:
+    """Write a day as one number, yyyymmdd; None stays None."""
+    return None if day is None else day.year * 10_000 + day.month * 100 + day.day
+
+
+def _digest(*parts: object) -> str:
+    return hashlib.sha256(json.dumps([ENTRY_FORMAT, *parts], sort_keys=True).encode()).hexdigest()

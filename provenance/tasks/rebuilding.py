@@ -1,0 +1,52 @@
+"""Make anew what is derived: readings that are missing, and the whole search index."""
+
+import shutil
+from collections.abc import Callable
+
+from provenance.reports.kept import Rebuilt, Unread
+from provenance.tasks.opening import Opened
+from provenance.tasks.page_readings import Readings, pages_of
+from provenance.tasks.reading_pages import read_missing_pages
+from provenance.tasks.searching import INDEX, refresh_index
+
+
+def rebuild(
+    opened: Opened,
+    *,
+    prune: bool = False,
+    workers: int | None = None,
+    on_progress: Callable[[str, int, int], None] = lambda _step, _done, _total: None,
+) -> Rebuilt:
+    """Read every page that has no reading under today's settings, and build the index from nothing.
+
+    Args:
+        opened: the archive.
+        prune: also remove readings of files that no source has, and readings under other settings.
+        workers: how many pages are read at a time; None for one a core.
+        on_progress: told the step, how much is done, and of how much.
+
+    Raises:
+        ToolMissingError: a page needs a recogniser that is not installed.
+    """
+    readings = Readings(opened.folder, opened.archive)
+    pages = read_missing_pages(readings, sorted(opened.archive.sources), workers=workers, on_progress=on_progress)
+    pruned = readings.store.prune(_kept(readings)) if prune else None
+    shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
+    changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
+    faults = tuple(
+        Unread(source=source.id, page=page.page, why=why)
+        for source in opened.archive.sources.values()
+        for page in pages_of(source)
+        for in_file, why in pages.faults.get(page.file.sha256, ())
+        if in_file == page.in_file
+    )
+    return Rebuilt(
+        standing=opened.standing, pages_read=pages.read_now, indexed=changes.added, pruned=pruned, unread=faults
+    )
+
+
+def _kept(readings: Readings) -> set[tuple[str, int, str]]:
+    """The readings that are gone by: file, page and key."""
+    pages = (page for source in readings.archive.sources.values() for page in pages_of(source))
+    keyed = ((page, readings.key_of(page)) for page in pages)
+    return {(page.file.sha256, page.in_file, key) for page, key in keyed if key}
