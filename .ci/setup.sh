@@ -59,9 +59,12 @@ describe_package() {
     cksum <pyproject.toml
 }
 
+environment_is_ready() {
+    [ -f "$stamp" ] && [ "$(cat "$stamp")" = "$(describe_environment; describe_package)" ]
+}
+
 is_ready() {
-    command -v tesseract >/dev/null 2>&1 && command -v git >/dev/null 2>&1 &&
-        [ -f "$stamp" ] && [ "$(cat "$stamp")" = "$(describe_environment; describe_package)" ]
+    command -v tesseract >/dev/null 2>&1 && command -v git >/dev/null 2>&1 && environment_is_ready
 }
 
 # --- System packages ------------------------------------------------------------------------------------------------
@@ -143,6 +146,7 @@ install_package() {
 }
 
 bring_environment() {
+    if environment_is_ready; then return 0; fi
     if ! [ -f "$stamp" ] || [ "$(sed '$d' "$stamp")" != "$(describe_environment)" ]; then
         make_environment
     fi

@@ -37,7 +37,182 @@ class Mutation:
     new: str
 
 
-MUTATIONS: tuple[Mutation, ...] = ()
+MUTATIONS: tuple[Mutation, ...] = (
+    Mutation(
+        name="what another batch shows is trusted like a sister of the batch",
+        file="weights.py",
+        old='"agreement.same-type": 0.75',
+        new='"agreement.same-type": 0.9',
+    ),
+    Mutation(
+        name="a source of unknown reliability counts in full",
+        file="weights.py",
+        old='"reliability.F": 0.5',
+        new='"reliability.F": 1',
+    ),
+    Mutation(
+        name="what is learnt about other machines counts in full for this one",
+        file="carrying_over.py",
+        old="if agreement == 1 or weight == 0:",
+        new="if agreement <= 1 or weight == 0:",
+    ),
+    Mutation(
+        name="a machine known by its caption is certain to be this one",
+        file="applicability.py",
+        old='KnownBy.CAPTION: (Category.COVERED, "shows',
+        new='KnownBy.CAPTION: (Category.ITSELF, "shows',
+    ),
+    Mutation(
+        name="what is said of a group counts as said of this machine alone",
+        file="applicability.py",
+        old="if len(examples) == 1:",
+        new="if len(examples) >= 1:",
+    ),
+    Mutation(
+        name="parts are interchangeable where only some of the machines spoken of share them",
+        file="applicability.py",
+        old="for common, source in standpoint.common if examples <= common]",
+        new="for common, source in standpoint.common if examples & common]",
+    ),
+    Mutation(
+        name="a statement holds before the day from which it speaks",
+        file="applicability.py",
+        old="if applies_to.since is not None and certainly_after(applies_to.since, counts):",
+        new="if applies_to.since is not None and certainly_before(applies_to.since, counts):",
+    ),
+    Mutation(
+        name="a later issue ends what it replaces only where its date is not known",
+        file="applicability.py",
+        old="if replaced and replaced.created is not None and certainly_before(replaced.created, counts):",
+        new="if replaced and replaced.created is None:",
+    ),
+    Mutation(
+        name="a machine told by a sign of the feature proves the feature",
+        file="assessing.py",
+        old="takes_part = not left_out and not reach.circular and",
+        new="takes_part = not left_out and",
+    ),
+    Mutation(
+        name="a photograph in colour cannot show a finish, one in monochrome can",
+        file="weighing.py",
+        old='source.process != "colour"',
+        new='source.process == "colour"',
+    ),
+    Mutation(
+        name="an account is late memory when it is made before what it speaks of",
+        file="weighing.py",
+        old="certainly_more_than_years(speaks_of, source.created, late_years)",
+        new="certainly_more_than_years(source.created, speaks_of, late_years)",
+    ),
+    Mutation(
+        name="an unbuilt design weighs as much as one that was built",
+        file="weighing.py",
+        old='return "an unbuilt design" if source.executed is False else ""',
+        new='return ""',
+    ),
+    Mutation(
+        name="a place that can hardly be read weighs as much as a clear one",
+        file="weighing.py",
+        old="if item.legibility is Legibility.DOUBTFUL:",
+        new="if item.legibility is Legibility.CLEAR:",
+    ),
+    Mutation(
+        name="descent ends with the parents",
+        file="descent.py",
+        old="waiting.extend(fresh)",
+        new="waiting.extend(())",
+    ),
+    Mutation(
+        name="two books without sources are independent of one another",
+        file="descent.py",
+        old="origins.add(UNSTATED)",
+        new="origins.add(source_id)",
+    ),
+    Mutation(
+        name="likely copies count as independent until somebody rules on them",
+        file="descent.py",
+        old="if pair.ruling is not Ruling.DISTINCT:",
+        new="if pair.ruling is Ruling.COPY:",
+    ),
+    Mutation(
+        name="photographs by one person on different occasions are one witness",
+        file="descent.py",
+        old='return {f"{WITNESS}{name}, {source.occasion}"} if name and source.occasion else set()',
+        new='return {f"{WITNESS}{name}"} if name else set()',
+    ),
+    Mutation(
+        name="items that all share something are as many lines as there are items",
+        file="independence.py",
+        old="return min(len(closed), 1)",
+        new="return len(closed)",
+    ),
+    Mutation(
+        name="the weightiest set is the first greedy one",
+        file="independent_sets.py",
+        old="while self._bound(items) > best[0] + _NOISE:",
+        new="while self._bound(items) < best[0] - _NOISE:",
+    ),
+    Mutation(
+        name="of equally weighty sets the smaller one is taken",
+        file="weightiest_set.py",
+        old="return -kept.items.bit_count(), tuple(members(kept.items))",
+        new="return kept.items.bit_count(), tuple(members(kept.items))",
+    ),
+    Mutation(
+        name="some value has to be right: none of these is left out of the sum",
+        file="posterior.py",
+        old="total = 10 ** (-highest / 10) + sum(sorted(shares))",
+        new="total = sum(sorted(shares))",
+    ),
+    Mutation(
+        name="a chance that just reaches a threshold does not reach it",
+        file="posterior.py",
+        old="return round(chance, _SAME_CHANCE) >= round(least, _SAME_CHANCE)",
+        new="return round(chance, _SAME_CHANCE) > round(least, _SAME_CHANCE)",
+    ),
+    Mutation(
+        name="a rival seen on a sister of the batch makes a value contested",
+        file="grading.py",
+        old="each.is_direct_of(Category.ITSELF, Category.COVERED) for each in supporting",
+        new="each.is_direct_of(*Category) for each in supporting",
+    ),
+    Mutation(
+        name="one witness is corroboration enough",
+        file="grading.py",
+        old="return self.lines >= 2 or self.has_the_part_itself",
+        new="return self.lines >= 1 or self.has_the_part_itself",
+    ),
+    Mutation(
+        name="a value is established though nobody saw it as built",
+        file="grading.py",
+        old="and any(each.saw_it_as_built for each in standing.supporting)",
+        new="and any(True for each in standing.supporting)",
+    ),
+    Mutation(
+        name="late memory establishes a value",
+        file="grading.py",
+        old="and not self.assessed.weighed.late_memory",
+        new="and self.assessed.weighed is not None",
+    ),
+    Mutation(
+        name="what was withdrawn goes on to count",
+        file="assessing.py",
+        old="if claim.withdrawn is not None:",
+        new="if claim.withdrawn is None and item.source == claim.id:",
+    ),
+    Mutation(
+        name="an item against presence counts for nothing instead of for absence",
+        file="candidates.py",
+        old="named = value if each.item.stance is Stance.SUPPORTS else other",
+        new="named = value if each.item.stance is Stance.SUPPORTS else written",
+    ),
+    Mutation(
+        name="a broken reading fits only the wording it is itself",
+        file="candidates.py",
+        old="if UNREADABLE in wording:",
+        new="if UNREADABLE == wording:",
+    ),
+)
 
 
 class UnfitError(Exception):

@@ -38,9 +38,11 @@ ROOMS = {
 
 LIBRARIES = {
     "click": {"cli": "the command line"},
-    "filelock": {"store": "one writer at a time"},
+    "filelock": {
+        "store": "one writer of records at a time",
+        "search": "one builder of the index at a time; its lock lies with the index",
+    },
     "jsonschema_rs": {"store": "records against their schemas"},
-    "numpy": {"reading": "pictures prepared for the recogniser"},
     "pdfplumber": {"pages": "words of a text layer with their places"},
     "PIL": {
         "pages": "pictures opened and turned upright",

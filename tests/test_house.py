@@ -1,10 +1,12 @@
 """The house itself: what lies at its top level, what is locked, what is brought in before it is asked for."""
 
+import ast
 import json
 import re
 import subprocess
 import sys
 import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -57,8 +59,13 @@ def _pins(lock: str) -> dict[str, tuple[Requirement, int]]:
     for line in joined.splitlines():
         requirement, *hashes = re.split(r"\s+--hash=sha256:", line.strip())
         pin = Requirement(requirement)
-        pins[pin.name.lower().replace("_", "-")] = (pin, len(hashes))
+        pins[_plain(pin.name)] = (pin, len(hashes))
     return pins
+
+
+def _plain(name: str) -> str:
+    """The name of a package as lock files write it."""
+    return re.sub(r"[-_.]+", "-", name).lower()
 
 
 def _asked(group: str) -> list[Requirement]:
@@ -88,11 +95,39 @@ def test_the_lock_file_for_tests_holds_what_the_groups_ask_for_and_the_versions_
     for_running, for_tests = _pins(LOCKS[0]), _pins(LOCKS[1])
 
     for requirement in _asked("test"):
-        pin, _ = for_tests[requirement.name.lower()]
+        pin, _ = for_tests[_plain(requirement.name)]
         (version,) = pin.specifier
         assert requirement.specifier.contains(version.version), requirement
 
     assert for_running.items() <= for_tests.items()
+
+
+def _imported_by_tests() -> set[str]:
+    """The outside libraries that some module under `tests` imports, by the names under which they are imported."""
+    own = {path.stem for path in (ROOT / "tests").iterdir()} | {"provenance"}
+    imported = set()
+    for path in (ROOT / "tests").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                imported |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                imported.add(node.module.split(".")[0])
+    return imported - own - sys.stdlib_module_names
+
+
+def test_every_library_that_the_tests_import_is_asked_for() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    asked = {_plain(requirement.name) for requirement in map(Requirement, project["dependencies"])}
+    asked |= {_plain(requirement.name) for requirement in _asked("test")}
+    carried_by = packages_distributions()
+
+    unasked = {
+        name
+        for name in _imported_by_tests()
+        if asked.isdisjoint(_plain(carrier) for carrier in carried_by.get(name, ()))
+    }
+
+    assert unasked == set()
 
 
 def test_the_gates_refuse_a_word_that_they_do_not_know() -> None:

@@ -115,7 +115,7 @@ def test_the_lock_file_for_running_holds_every_package_that_the_wheel_asks_for(w
 
 def test_the_installed_command_checks_the_sample_archive_far_from_the_checkout(installed: Path, tmp_path: Path) -> None:
     archive = tmp_path / "somewhere" / "else"
-    shutil.copytree(ROOT / "sample_archive", archive)
+    shutil.copytree(ROOT / "sample_archive" / "archive", archive)
 
     checked = _run(installed / "provenance", "check", cwd=archive, home=tmp_path / "home")
     version = _run(installed / "provenance", "--version", cwd=tmp_path, home=tmp_path / "home")
@@ -136,7 +136,7 @@ def test_the_installed_package_is_the_wheel_and_not_the_checkout(installed: Path
 @pytest.mark.long
 def test_the_wheel_runs_with_what_the_registry_gives_for_the_lock_file(wheel: Path, tmp_path: Path) -> None:
     fresh = tmp_path / "fresh"
-    archive = shutil.copytree(ROOT / "sample_archive", tmp_path / "archive")
+    archive = shutil.copytree(ROOT / "sample_archive" / "archive", tmp_path / "archive")
     venv.create(fresh, with_pip=True, symlinks=True)
     python = fresh / "bin" / "python"
     locked = ["--only-binary", ":all:", "--require-hashes", "--requirement", str(ROOT / ".ci" / "requirements.txt")]

@@ -1,5 +1,6 @@
 """Run a few lines of Python under strace: see the system calls in order, or make one of them fail."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -14,7 +15,7 @@ def trace(code: str, *arguments: str | Path, calls: str, log: Path) -> "subproce
         calls: names of system calls, with commas; `/` before a regular expression.
         log: the file that strace writes.
     """
-    return _under_strace(code, arguments, ["-e", f"trace={calls}"], log)
+    return _under_strace(code, arguments, ["-e", f"trace={calls}"], log, unmeasured())
 
 
 def run_with_fault(code: str, *arguments: str | Path, fault: str, log: Path) -> "subprocess.CompletedProcess[str]":
@@ -26,17 +27,26 @@ def run_with_fault(code: str, *arguments: str | Path, fault: str, log: Path) -> 
         fault: what strace does to which call, such as `fsync:error=EIO:when=2`.
         log: the file that strace writes.
     """
-    done = _under_strace(code, arguments, ["-e", f"trace={fault.partition(':')[0]}", "-e", f"inject={fault}"], log)
+    done = _under_strace(
+        code, arguments, ["-e", f"trace={fault.partition(':')[0]}", "-e", f"inject={fault}"], log, dict(os.environ)
+    )
     marks = ("(INJECTED)", "(DELAYED)")
     assert any(mark in log.read_text() for mark in marks), f"{fault} never happened: {done.stderr}"
     return done
 
 
+def unmeasured() -> dict[str, str]:
+    """The environment without what measures coverage in children, which writes files of its own and takes its time."""
+    return {name: value for name, value in os.environ.items() if not name.startswith("COVERAGE_")}
+
+
 def _under_strace(
-    code: str, arguments: tuple[str | Path, ...], options: list[str], log: Path
+    code: str, arguments: tuple[str | Path, ...], options: list[str], log: Path, environment: dict[str, str]
 ) -> "subprocess.CompletedProcess[str]":
     command = ["strace", "-f", "-qq", "-e", "signal=none", *options, "-o", str(log), sys.executable, "-c", code]
-    return subprocess.run([*command, *map(str, arguments)], capture_output=True, text=True, check=False)
+    return subprocess.run(
+        [*command, *map(str, arguments)], capture_output=True, text=True, check=False, env=environment
+    )
 
 
 def named_calls(log: Path) -> list[str]:

@@ -1,6 +1,7 @@
 """The commands that ask: search, evidence, flags."""
 
-import datetime
+import datetime as dt
+from typing import Any
 
 import click
 
@@ -11,7 +12,7 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JS
 
 @click.command(cls=Answering)
 @click.argument("query")
-@click.option("--component", multiple=True, metavar="ID", help="Only what speaks of this component.")
+@click.option("--component", "components", multiple=True, metavar="ID", help="Only what speaks of this component.")
 @click.option("--kind", help="Only sources of this kind, such as photograph.")
 @click.option("--holder", help="Only what this archive, museum or person holds.")
 @click.option("--from", "since", metavar="DATE", help="Only what may be of this date or later (EDTF).")
@@ -20,37 +21,22 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JS
 @click.option("--limit", type=click.IntRange(1, 1000), default=20, show_default=True, help="How many hits to show.")
 @json_option
 @click.pass_context
-def search(
-    ctx: click.Context,
-    query: str,
-    component: tuple[str, ...],
-    kind: str | None,
-    holder: str | None,
-    since: str | None,
-    until: str | None,
-    state: str | None,
-    limit: int,
-    *,
-    as_json: bool,
-) -> None:
+def search(ctx: click.Context, /, query: str, limit: int, *, as_json: bool, **narrowing: Any) -> None:
     """Find pages, sources and claims by what they say.
 
     Words are ranked, the best page first. "Quotation marks" ask for a phrase, +word insists, -word excludes, brack*
     begins a word, and title:, reference:, creator:, holder:, kind:, component: and claim: look in one place.
 
     Example:
-
       provenance search '"headlamp bracket" H-204' --kind manual
     """
     from provenance.reports.found import found_json, found_text
     from provenance.tasks.opening import open_folder
-    from provenance.tasks.searching import Narrowing, search as run
+    from provenance.tasks.searching import Narrowing
+    from provenance.tasks.searching import search as run
 
     setting: Setting = ctx.obj
-    narrowing = Narrowing(
-        components=component, kind=kind, holder=holder, since=since, until=until, state=state
-    )
-    found = run(open_folder(setting.start), query, narrowing, limit=limit)
+    found = run(open_folder(setting.start), query, Narrowing(**narrowing), limit=limit)
     if as_json:
         show_json(found_json(found))
     else:
@@ -66,7 +52,6 @@ def evidence(ctx: click.Context, place: str, without: tuple[str, ...], *, as_jso
     """Show what a fitting rests on, and how sure that is.
 
     Example:
-
       provenance evidence headlamp/bracket-height
     """
     from provenance.reports.evidence import evidence_json
@@ -92,7 +77,6 @@ def flags(ctx: click.Context, rule: str | None, component: str | None, *, strict
     """Show what needs attention, the most urgent first.
 
     Example:
-
       provenance flags --rule single-source
     """
     from provenance.reports.flagged import flagged_json, flagged_text
@@ -100,7 +84,7 @@ def flags(ctx: click.Context, rule: str | None, component: str | None, *, strict
     from provenance.tasks.opening import open_folder
 
     setting: Setting = ctx.obj
-    day = datetime.date.fromisoformat(today())
+    day = dt.date.fromisoformat(today())
     flagged = raise_flags(open_folder(setting.start), today=day, rule=rule, component=component)
     if as_json:
         show_json(flagged_json(flagged))

@@ -23,7 +23,6 @@ def new(folder: Path, title: str | None, by: str | None, name: str | None, *, as
     """Begin an archive in DIR.
 
     Example:
-
       provenance new our-railcar --title "Railcar No. 9" --by mh --name "M. Hollin"
     """
     from provenance.reports.kept import begun_json, begun_text
@@ -51,7 +50,6 @@ def ingest(
     Files are copied, never moved. Ctrl-C is safe: the next call goes on with the rest.
 
     Example:
-
       provenance ingest ~/scans --by mh
     """
     from provenance.reports.ingested import ingested_json, ingested_text
@@ -89,7 +87,6 @@ def check(ctx: click.Context, *, fixity: bool, as_json: bool) -> None:
     """Name every fault in the records: file, line, field, what is wrong, and the mend.
 
     Example:
-
       provenance check --fixity
     """
     from provenance.reports.checked import checked_json, checked_text
@@ -114,7 +111,6 @@ def rebuild(ctx: click.Context, workers: int | None, *, prune: bool, as_json: bo
     """Make anew what is derived: readings that are missing, and the whole search index.
 
     Example:
-
       provenance rebuild
     """
     from provenance.reports.kept import rebuilt_json, rebuilt_text
@@ -144,7 +140,6 @@ def upgrade(ctx: click.Context, *, as_json: bool) -> None:
     """Bring an archive of an earlier format up to today's.
 
     Example:
-
       provenance upgrade
     """
     from provenance.reports.kept import upgraded_json, upgraded_text

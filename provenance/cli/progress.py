@@ -14,6 +14,7 @@ class ProgressLines(AbstractContextManager["ProgressLines"]):
     """A bar for each step of a job; steps follow one another."""
 
     def __init__(self) -> None:
+        """Begin without a bar."""
         self._step = ""
         self._bar: Any = None
         self._done = 0
@@ -39,7 +40,7 @@ class ProgressLines(AbstractContextManager["ProgressLines"]):
             length=total,
             label=LABELS.get(step, step),
             file=click.get_text_stream("stderr"),
-            item_show_func=lambda pace: pace,
+            item_show_func=_as_it_is,
         )
         self._bar.__enter__()
 
@@ -53,3 +54,7 @@ class ProgressLines(AbstractContextManager["ProgressLines"]):
         if self._bar is not None:
             self._bar.__exit__(None, None, None)
             self._bar = None
+
+
+def _as_it_is(pace: str | None) -> str | None:
+    return pace

@@ -1,6 +1,7 @@
 """The one place where an error becomes an exit code, and an answer becomes what is printed."""
 
-import datetime
+import datetime as dt
+import inspect
 import json
 import logging
 import os
@@ -40,6 +41,14 @@ class Answering(click.Command):
             show_json({"answer": "error", "what": error.format_message(), "mend": ctx.get_usage()})
             ctx.exit(error.exit_code)
 
+    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write what the command does, and its example on a line of its own, as it is typed."""
+        del ctx
+        unwrapped = inspect.cleandoc(self.help or "").replace("\nExample:\n", "\n\b\nExample:\n")
+        formatter.write_paragraph()
+        with formatter.indentation():
+            formatter.write_text(unwrapped)
+
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; an error of ours becomes a message and its exit code."""
         try:
@@ -76,7 +85,6 @@ def main(ctx: click.Context, archive: Path, *, verbose: bool) -> None:
     """Keep the evidence behind each fitting of a reproduced machine, find it again, and weigh it.
 
     Example:
-
       provenance evidence headlamp
     """
     if "NO_COLOR" in os.environ:
@@ -100,4 +108,4 @@ def page_width() -> int:
 
 def today() -> str:
     """Today's local calendar date, as records write it."""
-    return datetime.datetime.now().astimezone().date().isoformat()
+    return dt.datetime.now().astimezone().date().isoformat()

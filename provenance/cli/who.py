@@ -7,8 +7,6 @@ from pathlib import Path
 import click
 
 from provenance.errors import UsageRefusedError
-from provenance.store.loading import find_archive
-from provenance.store.local_settings import read_local_settings
 
 VARIABLE = "PROVENANCE_BY"
 
@@ -24,8 +22,9 @@ def resolve_by(given: str | None, start: Path) -> str:
         UsageRefusedError: nobody is named, and there is no terminal to ask at.
         ArchiveNotFoundError: there is no archive there.
     """
-    named = given or os.environ.get(VARIABLE) or read_local_settings(find_archive(start)).get("by")
-    return named or ask_who()
+    from provenance.tasks.own_settings import writes_here
+
+    return given or os.environ.get(VARIABLE) or writes_here(start) or ask_who()
 
 
 def ask_who() -> str:

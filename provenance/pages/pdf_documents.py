@@ -1,7 +1,7 @@
 """PDF files opened, a page at a time, through the engine that also draws them."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from functools import lru_cache
 from pathlib import Path
 
@@ -13,23 +13,39 @@ from provenance.errors import UnreadableOriginalError
 PAGES_TO_AN_OPENING = 64
 """After so many pages a document is opened afresh: an open one keeps what it has decoded. Measured on scans."""
 
+PAGES_ON_TRUST = 1000
+"""A document may claim so many pages without having to show the last."""
+
 
 def count_pages(path: Path) -> int:
     """Count the pages of a PDF.
 
+    The number is what the document says of itself. A large one is believed only if the last page can be opened: a few
+    bytes can claim millions. Pages that are missing from a believed number fail one by one when they are read.
+
     Raises:
         UnreadableOriginalError: locked, damaged, or without pages.
     """
-    document = _open(path)
-    try:
+    with closing(_open(path)) as document:
         pages = len(document)
-    finally:
-        document.close()
+        if pages > PAGES_ON_TRUST and not _can_be_opened(document, pages):
+            raise UnreadableOriginalError(
+                f"{path.name} says that it has {pages} pages, and the last cannot be opened: damaged",
+                "get the file again from where it came",
+            )
     if pages < 1:
         raise UnreadableOriginalError(
             f"{path.name} is a PDF in which no page can be found: damaged or cut short", "get the file again"
         )
     return pages
+
+
+def _can_be_opened(document: pypdfium2.PdfDocument, page: int) -> bool:
+    try:
+        document[page - 1].close()
+    except pypdfium2.PdfiumError:
+        return False
+    return True
 
 
 @contextmanager

@@ -125,7 +125,7 @@ def _damaged(path: Path) -> UnreadableOriginalError:
 def _to_grey(image: Image.Image) -> Image.Image:
     """Make 8-bit grey of any kind of picture; what is transparent is paper."""
     if image.mode.startswith("I"):
-        return image.point(lambda level: level / 256, "L")
+        return image.point(lambda level: level / 256).convert("L")  # converting alone would cut off what is above 255
     if not image.has_transparency_data:
         return image if image.mode == "L" else image.convert("L")
     with_alpha = image if image.mode in {"LA", "RGBA"} else image.convert("RGBA")

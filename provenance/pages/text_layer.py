@@ -4,25 +4,19 @@ import weakref
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
 
 import pdfplumber
+from pdfplumber.page import Page
 from pdfplumber.pdf import PDF
-from pdfplumber.utils import extract_words
 
 from provenance.errors import UnreadableOriginalError
+from provenance.pages.layer_characters import FoundWord, words_by_direction
 from provenance.pages.line_order import Direction, PlacedWord, in_reading_order
 from provenance.pages.pdf_documents import PAGES_TO_AN_OPENING, count_pages
 from provenance.records.readings import Word
 
 Rectangle = tuple[float, float, float, float]
-
-_WAYS_OF_READING: dict[Direction, dict[str, Any]] = {
-    Direction.RIGHT: {"line_dir": "ttb", "char_dir": "ltr"},
-    Direction.LEFT: {"line_dir": "btt", "char_dir": "rtl"},
-    Direction.UP: {"line_dir_rotated": "ltr", "char_dir_rotated": "btt"},
-    Direction.DOWN: {"line_dir_rotated": "rtl", "char_dir_rotated": "ttb"},
-}
+"""Left, top, right, bottom, in points from the upper left corner of the upright MediaBox."""
 
 
 def layer_engine() -> str:
@@ -48,7 +42,7 @@ def text_layer(path: Path, page: int) -> tuple[Word, ...]:
     facts = path.stat()
     opened = _keep_open(path, facts.st_size, facts.st_mtime_ns, page // PAGES_TO_AN_OPENING).pages[page - 1]
     try:
-        found = _words_by_direction(opened.chars)
+        found = words_by_direction(opened)
     except Exception as error:  # it raises whatever it meets on its way: struct.error, KeyError, RecursionError
         raise UnreadableOriginalError(
             f"the text layer of page {page} of {path.name} cannot be read ({type(error).__name__})",
@@ -59,28 +53,6 @@ def text_layer(path: Path, page: int) -> tuple[Word, ...]:
     visible = _visible(opened)
     placed = (_place(word, visible, direction) for direction, words in found for word in words)
     return in_reading_order([word for word in placed if word is not None])
-
-
-def _words_by_direction(characters: list[dict[str, Any]]) -> list[tuple[Direction, list[dict[str, Any]]]]:
-    """Join characters to words, those that run each way by themselves: a sideways table beside an upright heading."""
-    running: dict[Direction, list[dict[str, Any]]] = {}
-    for character in characters:
-        direction = _direction(character["matrix"])
-        character["upright"] = direction in {Direction.RIGHT, Direction.LEFT}
-        running.setdefault(direction, []).append(character)
-    return [
-        (direction, extract_words(running[direction], **_WAYS_OF_READING[direction]))
-        for direction in Direction
-        if direction in running
-    ]
-
-
-def _direction(matrix: tuple[float, ...]) -> Direction:
-    """Tell which way a character runs, from its text matrix (ISO 32000-1, 9.4.4)."""
-    across, up = matrix[0], matrix[1]
-    if abs(across) >= abs(up):
-        return Direction.RIGHT if across >= 0 else Direction.LEFT
-    return Direction.UP if up > 0 else Direction.DOWN
 
 
 @lru_cache(maxsize=1)
@@ -105,8 +77,8 @@ def _keep_open(path: Path, _size: int, _modified: int, _opening: int) -> PDF:
     return document
 
 
-def _visible(page: Any) -> Rectangle:
-    """Give the visible part of a page (left, top, right, bottom) in the coordinates of its words.
+def _visible(page: Page) -> Rectangle:
+    """Give the visible part of a page.
 
     ISO 32000-1, 14.11.2: what is shown is the CropBox, within the MediaBox; then the page is turned by /Rotate.
     """
@@ -118,11 +90,10 @@ def _visible(page: Any) -> Rectangle:
     cut = [left - media[0], media[3] - top, media[2] - right, bottom - media[1]]  # left, top, right, bottom
     turns = page.rotation // 90  # clockwise: what was at the left comes to the top
     cut = cut[-turns % 4 :] + cut[: -turns % 4] if turns else cut
-    x, y = page.mediabox[0], page.mediabox[1]
-    return x + cut[0], y + cut[1], x + page.width - cut[2], y + page.height - cut[3]
+    return cut[0], cut[1], page.width - cut[2], page.height - cut[3]
 
 
-def _place(word: dict[str, Any], visible: Rectangle, direction: Direction) -> PlacedWord | None:
+def _place(word: FoundWord, visible: Rectangle, direction: Direction) -> PlacedWord | None:
     """Place a word in percent of the visible page; None when its middle lies outside."""
     left, top, right, bottom = visible
     width, height = right - left, bottom - top

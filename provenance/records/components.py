@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from provenance.records.dates import EdtfDate
 from provenance.records.examples import ExampleSet
 from provenance.records.kinds import Aspect, Changes, Expected, FeatureKind
+from provenance.records.wording import fold_wording
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +65,14 @@ class Feature:
     datum: str | None = None
     mates: tuple[Mate, ...] = ()
     note: str | None = None
+
+    def option_named(self, wording: str) -> Option | None:
+        """The option of that id, name or other word, whatever its case and spacing; None where there is none."""
+        wanted = fold_wording(wording)
+        for option in self.options:
+            if wanted in {fold_wording(name) for name in (option.id, option.name, *option.also)}:
+                return option
+        return None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

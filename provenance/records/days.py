@@ -116,7 +116,7 @@ class DayPattern:
 
     def _years(self) -> range:
         least, most = int(self.year.replace("X", "0")), int(self.year.replace("X", "9"))
-        return range(-most, 1 - max(least, 1)) if self.sign else range(least, most + 1)
+        return range(-most, 1 - least) if self.sign else range(least, most + 1)
 
     def _walk(self, years: range, *, backwards: bool = False) -> Iterator[Day]:
         step = -1 if backwards else 1

@@ -2,17 +2,11 @@
 
 from dataclasses import dataclass
 
+from provenance.records.wording import WordingError
 
-class ExamplesError(ValueError):
-    """A set of examples cannot be read.
 
-    Attributes:
-        mend: what to write instead.
-    """
-
-    def __init__(self, what: str, mend: str) -> None:
-        super().__init__(what)
-        self.mend = mend
+class ExamplesError(WordingError):
+    """A set of examples cannot be read, or names what was never built."""
 
 
 class BackwardsRangeError(ExamplesError):
@@ -62,10 +56,10 @@ def parse_examples(written: str | list[str] | tuple[str, ...]) -> ExampleSet:
 
 def _term(written: str) -> str | ExampleRange:
     if written == "all" or not written.strip():
-        raise ExamplesError(f"{written!r} is no example", "write `all` alone, without a list, for every example")
+        raise ExamplesError(f"`{written}` is no example", "write `all` alone, without a list, for every example")
     if ".." not in written:
         return written
     first, _, last = written.partition("..")
     if not first or not last or ".." in last:
-        raise ExamplesError(f"{written!r} is no run of examples", "write the first and the last, as in 5..8")
+        raise ExamplesError(f"`{written}` is no run of examples", "write the first and the last, as in 5..8")
     return ExampleRange(first, last)

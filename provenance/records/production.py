@@ -93,6 +93,6 @@ class Production:
     def _require(self, example: str) -> None:
         if example not in self:
             raise ExamplesError(
-                f"there is no example {example!r}",
+                f"there is no example `{example}`",
                 f"name one of the production sequence in archive.yaml: {', '.join(self.order) or 'none is listed yet'}",
             )

@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+DOUBTFUL_BELOW = 60.0
+"""Confidence below which a recognised word is doubtful. Common practice, no source."""
+
 
 class Origin(StrEnum):
     """Where the words of a page come from."""
@@ -84,3 +87,16 @@ class PageReading:
         """The mean confidence of the recognised words; None where none was recognised."""
         known = [word.confidence for word in self.words if word.confidence is not None]
         return sum(known) / len(known) if known else None
+
+
+def doubtful_words(reading: PageReading) -> tuple[Word, ...]:
+    """Give the words of which the recogniser was not sure, in reading order.
+
+    Specks and rules that it took for marks hold no letter and no figure, and are not doubtful words. Words that were
+    not recognised (of a text layer, a text, a transcript) are never doubtful.
+    """
+    return tuple(
+        word
+        for word in reading.words
+        if word.confidence is not None and word.confidence < DOUBTFUL_BELOW and any(map(str.isalnum, word.text))
+    )

@@ -1,5 +1,7 @@
 """Text of people's that cannot be read as what it should be."""
 
+import unicodedata
+
 _LONGEST_SHOWN = 60
 
 
@@ -22,3 +24,8 @@ def quote(text: str) -> str:
     """Quote a text in a message, on one line: control characters escaped, the end of a long one left out."""
     shown = text[:_LONGEST_SHOWN] + ("…" if len(text) > _LONGEST_SHOWN else "")
     return "`" + "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in shown) + "`"
+
+
+def fold_wording(text: str) -> str:
+    """Bring wordings that differ only in Unicode form (NFKC), case and white space to one form."""
+    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())

@@ -53,8 +53,11 @@ def checked_json(checked: Checked) -> dict[str, object]:
 
 
 def checked_text(checked: Checked) -> str:
-    """The page that people read: two lines a fault, then how many there are of each severity."""
-    lines = [str(problem) for problem in checked.problems]
+    """The page that people read: two lines a fault, then how many there are of each severity.
+
+    Where one file breaks one rule over and over, the first ten places stand for the rest.
+    """
+    lines = [line for alike in _alike(checked.problems) for line in _alike_lines(alike)]
     if lines:
         lines.append("")
     originals = (
@@ -68,3 +71,25 @@ def checked_text(checked: Checked) -> str:
     ]
     lines.append(f"{counted(checked.records, 'record').capitalize()}: {', '.join(counts)}. {originals}")
     return "\n".join(lines)
+
+
+_SHOWN = 10
+
+
+def _alike(problems: tuple[Problem, ...]) -> list[list[Problem]]:
+    """Group faults of one rule that follow one another in one file."""
+    groups: dict[tuple[str, str], list[Problem]] = {}
+    for problem in problems:
+        groups.setdefault((problem.place.file, problem.rule), []).append(problem)
+    order = {problem: number for number, problem in enumerate(problems)}
+    few = [[problem] for group in groups.values() if len(group) <= _SHOWN for problem in group]
+    many = [group for group in groups.values() if len(group) > _SHOWN]
+    return sorted(few + many, key=lambda group: order[group[0]])
+
+
+def _alike_lines(problems: list[Problem]) -> list[str]:
+    lines = [str(problem) for problem in problems[:_SHOWN]]
+    if len(problems) > _SHOWN:
+        first = problems[0]
+        lines.append(f"{first.place.file}: and {len(problems) - _SHOWN} more of the same kind [{first.rule}]")
+    return lines

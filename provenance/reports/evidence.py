@@ -53,9 +53,7 @@ def compose_evidence(
 ) -> Evidence:
     """Put the verdicts of one component together with the cautions, the weights and the titles that belong to them."""
     component = archive.components[place.partition("/")[0]]
-    items = [
-        item for feature in features for candidate in feature.verdict.candidates for item in candidate.items
-    ]
+    items = [item for feature in features for candidate in feature.verdict.candidates for item in candidate.items]
     named = {item.source for item in items}
     hazards = [*component.hazards, *(hazard for source in named for hazard in archive.sources[source].hazards)]
     rested_on = {source for feature in features for source in feature.verdict.rests_on if source in archive.sources}

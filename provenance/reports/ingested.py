@@ -88,7 +88,8 @@ def ingested_text(ingested: Ingested, width: int) -> str:
     """The page that people read: what is out of the ordinary by name, the rest by number."""
     lines = ingested.standing.as_lines()
     for file in ingested.files:
-        lines += _file_lines(file, width)
+        if file.state is not IngestState.KNOWN or file.why:
+            lines += _file_lines(file, width)
     counts = [
         f"{sum(file.state is state for file in ingested.files)} {_WORDS[state]}"
         for state in IngestState

@@ -62,7 +62,7 @@ def begun_text(begun: Begun) -> str:
         [
             f"A new archive, “{begun.standing.archive}”, in {begun.folder}:",
             *(f"  {file}" for file in begun.written),
-            "Next: fill in archive.yaml (`provenance check` names what is missing), then `provenance ingest` your scans.",
+            "Next: fill in archive.yaml (`provenance check` names what is missing), then `provenance ingest` scans.",
         ]
     )
 

@@ -198,9 +198,7 @@ def _doubts_of_period(
         yield f"a later issue may have replaced it ({replaced.created}) before {words} ({counts})"
 
 
-def _lies_between(
-    date: EdtfDate, one: EdtfDate, other: EdtfDate, before: Callable[[EdtfDate, EdtfDate], bool]
-) -> bool:
+def _lies_between(date: EdtfDate, one: EdtfDate, other: EdtfDate, before: Callable[[EdtfDate, EdtfDate], bool]) -> bool:
     return (before(one, date) and before(date, other)) or (before(other, date) and before(date, one))
 
 
@@ -209,6 +207,4 @@ def _possibly_before(a: EdtfDate, b: EdtfDate) -> bool:
 
 
 def _possibly_more_than_years(earlier: EdtfDate, later: EdtfDate, years: int) -> bool:
-    return (
-        earlier.earliest is None or later.latest is None or earlier.earliest.plus_years(years) < later.latest
-    )
+    return earlier.earliest is None or later.latest is None or earlier.earliest.plus_years(years) < later.latest

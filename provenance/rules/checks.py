@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TypeVar
 
 from provenance.errors import Problem, Severity, sort_problems
 from provenance.records.archive import Archive
@@ -11,7 +11,6 @@ from provenance.rules.date_checks import impossible_dates
 from provenance.rules.example_checks import unknown_examples
 from provenance.rules.reference_checks import circles, unknown_ids
 from provenance.rules.value_checks import (
-    copies_out_of_order,
     double_claims,
     impossible_pages,
     impossible_values,
@@ -23,7 +22,6 @@ from provenance.rules.value_checks import (
 ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     gaps,
     impossible_production,
-    unknown_ids,
     circles,
     unknown_examples,
     impossible_dates,
@@ -32,7 +30,6 @@ ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     undefined_signs,
     double_claims,
     several_in_force,
-    copies_out_of_order,
     sources_without_kind,
 )
 
@@ -42,12 +39,20 @@ _NEEDED_BY_JUDGEMENT: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     impossible_values,
     undefined_signs,
 )
+Record = TypeVar("Record")
+
 _JUDGED = ("components", "sources", "claims", "copies", "decisions")
 
 
-def check_records(archive: Archive) -> tuple[Problem, ...]:
-    """Every fault between records, in the order in which a person walks through the files; lines are not filled in."""
-    return sort_problems([problem for check in ALL_CHECKS for problem in check(archive)])
+def check_records(archive: Archive, *, unreadable: frozenset[str] = frozenset()) -> tuple[Problem, ...]:
+    """Every fault between records, in the order in which a person walks through the files; lines are not filled in.
+
+    Args:
+        archive: the records.
+        unreadable: files of records that are there but cannot be used: naming one is told as such.
+    """
+    dangling = unknown_ids(archive, unreadable=unreadable)
+    return sort_problems([*dangling, *(problem for check in ALL_CHECKS for problem in check(archive))])
 
 
 def usable_part(archive: Archive) -> tuple[Archive, tuple[Problem, ...]]:
@@ -71,8 +76,15 @@ def usable_part(archive: Archive) -> tuple[Archive, tuple[Problem, ...]]:
 
 
 def _without(archive: Archive, files: set[str]) -> Archive:
-    return replace(archive, **{folder: _kept(folder, getattr(archive, folder), files) for folder in _JUDGED})
+    return replace(
+        archive,
+        components=_kept("components", archive.components, files),
+        sources=_kept("sources", archive.sources, files),
+        claims=_kept("claims", archive.claims, files),
+        copies=_kept("copies", archive.copies, files),
+        decisions=_kept("decisions", archive.decisions, files),
+    )
 
 
-def _kept(folder: str, records: Mapping[str, Any], files: set[str]) -> dict[str, Any]:
+def _kept(folder: str, records: Mapping[str, Record], files: set[str]) -> dict[str, Record]:
     return {record_id: record for record_id, record in records.items() if f"{folder}/{record_id}.yaml" not in files}

@@ -36,9 +36,9 @@ def _of_source(archive: Archive, source: Source) -> Iterator[Problem]:
         yield from _after_made(source, shown.when, file, field)
     for number, parent in enumerate(source.derives_from):
         field = f"derives_from[{number}].source"
-        yield from _older(archive, source, parent.source, file, field, "is made from")
+        yield from _older(archive, source, parent.source, field=field, verb="is made from")
     if source.replaces is not None:
-        yield from _older(archive, source, source.replaces, file, "replaces", "replaces")
+        yield from _older(archive, source, source.replaces, field="replaces", verb="replaces")
 
 
 def _of_claim(archive: Archive, claim: Claim) -> Iterator[Problem]:
@@ -79,13 +79,13 @@ def _after_made(source: Source, when: EdtfDate | None, file: str, field: str) ->
         )
 
 
-def _older(archive: Archive, source: Source, other: str, file: str, field: str, verb: str) -> Iterator[Problem]:
+def _older(archive: Archive, source: Source, other: str, *, field: str, verb: str) -> Iterator[Problem]:
     earlier = archive.sources.get(other)
     if earlier is None or earlier.created is None or source.created is None:
         return
     if certainly_before(source.created, earlier.created):
         yield Problem(
-            place=Place(file=file, field=field),
+            place=Place(file=f"sources/{source.id}.yaml", field=field),
             rule=RULE,
             what=f"{source.id} ({source.created}) {verb} {other}, which was made later ({earlier.created})",
             mend="turn the two round, or correct `created` of one of them",

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from provenance.errors import Place, Problem
 from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo, Claim
-from provenance.records.examples import BackwardsRangeError, ExampleSet, ExamplesError
+from provenance.records.examples import BackwardsRangeError, ExamplesError, ExampleSet
 
 
 def unknown_examples(archive: Archive) -> Iterator[Problem]:
@@ -71,7 +71,7 @@ def _examples(archive: Archive, examples: ExampleSet, place: Place) -> Iterator[
         archive.production.expand(examples)
     except ExamplesError as error:
         rule = "backwards-range" if isinstance(error, BackwardsRangeError) else "unknown-example"
-        yield Problem(place=place, rule=rule, what=str(error), mend=error.mend)
+        yield Problem(place=place, rule=rule, what=error.what, mend=error.mend)
 
 
 def _example_or_type(archive: Archive, name: str, place: Place) -> Iterator[Problem]:

@@ -10,29 +10,33 @@ from provenance.rules.references import ANYTHING_QUERIED, PEOPLE, Reference, kno
 _WHERE = {PEOPLE: "add them under `people` in archive.yaml", ANYTHING_QUERIED: "name a feature, a decision or a panel"}
 
 
-def unknown_ids(archive: Archive, *, needed_only: bool = False) -> Iterator[Problem]:
+def unknown_ids(
+    archive: Archive, *, needed_only: bool = False, unreadable: frozenset[str] = frozenset()
+) -> Iterator[Problem]:
     """References to a record that is not there (rule `unknown-id`).
 
     Args:
         archive: the records.
         needed_only: only those that judgement cannot do without.
+        unreadable: files of records that are there but cannot be used, such as `sources/handbook.yaml`.
     """
     known = known_names(archive)
     for reference in references_of(archive):
         if reference.name not in known[reference.to] and (reference.needed or not needed_only):
-            yield Problem(
-                place=Place(file=reference.file, field=reference.field),
-                rule="unknown-id",
-                what=f"there is no `{reference.name}` among the {reference.to}",
-                mend=_mend(reference, known[reference.to]),
-            )
+            what, mend = _wording(reference, known[reference.to], unreadable)
+            place = Place(file=reference.file, field=reference.field)
+            yield Problem(place=place, rule="unknown-id", what=what, mend=mend)
 
 
-def _mend(reference: Reference, known: frozenset[str]) -> str:
+def _wording(reference: Reference, known: frozenset[str], unreadable: frozenset[str]) -> tuple[str, str]:
+    spoilt = reference.leads_to & unreadable
+    if spoilt:
+        return f"`{reference.name}` cannot be used: {min(spoilt)} has faults of its own", "mend that record first"
+    what = f"there is no `{reference.name}` among the {reference.to}"
     near = get_close_matches(reference.name, sorted(known), n=1)
     if near:
-        return f"did you mean `{near[0]}`?"
-    return _WHERE.get(reference.to, f"write one that is there, or add the missing record to the {reference.to}")
+        return what, f"did you mean `{near[0]}`?"
+    return what, _WHERE.get(reference.to, f"write one that is there, or add the missing record to the {reference.to}")
 
 
 def circles(archive: Archive) -> Iterator[Problem]:

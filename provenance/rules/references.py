@@ -45,6 +45,15 @@ class Reference:
         """The file of the record that names."""
         return f"{self.folder}/{self.id}.yaml"
 
+    @property
+    def leads_to(self) -> frozenset[str]:
+        """The files in which what is named may stand."""
+        folders = (FEATURES, DECISIONS, PANELS) if self.to == ANYTHING_QUERIED else (self.to,)
+        return frozenset(
+            f"{COMPONENTS}/{self.name.partition('/')[0]}.yaml" if folder == FEATURES else f"{folder}/{self.name}.yaml"
+            for folder in folders
+        )
+
 
 def references_of(archive: Archive) -> Iterator[Reference]:
     """Every reference in the archive, folder by folder, in order of id."""

@@ -65,9 +65,7 @@ def _same_issue(source_id: str, sources: Mapping[str, Source]) -> list[str]:
     for each in found:
         source = sources.get(each)
         parents = source.derives_from if source else ()
-        found.extend(
-            parent.source for parent in parents if parent.how in _SAME_ISSUE and parent.source not in found
-        )
+        found.extend(parent.source for parent in parents if parent.how in _SAME_ISSUE and parent.source not in found)
     return found
 
 

@@ -1,32 +1,56 @@
 """Tangents to the weight of a set: linear measures that are never below it, and shut out sets that cannot be the best.
 
 Carrying over is concave, so the weight of any set is at most what the tangent at any point says. Under a tangent the
-weightiest set is a heaviest independent set, which is found quickly. A set that under the tangent falls further behind
-than the tangent's own lead over a set already known cannot be the weightiest (reduced-cost fixing of integer programming).
+weightiest set is a heaviest independent set, which is found quickly. A set that falls further behind under the tangent
+than the tangent leads over a set already known cannot be the weightiest (reduced-cost fixing of integer programming).
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from provenance.rules.carrying_over import carry_over, slope
-from provenance.rules.independent_sets import HeaviestSets, members
+from provenance.rules.independent_sets import HeaviestSets, connected_parts, members
 
-_ROUNDING = 2e-9
-_TURNS = 16
+_ROUNDING = 2e-10
+_TURNS = 40
+_STEPS = 60
+_HALVINGS = 40
 _DRAWN = 3
+_WIDTH = 100
 
 
-class Loaded(Protocol):
-    """An item on the scales."""
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One item on the scales: the number of its category, and its weight in decibans before carrying over."""
 
-    @property
-    def category(self) -> int:
-        """The number of its category."""
+    category: int
+    weight: float
 
-    @property
-    def weight(self) -> float:
-        """Its weight in decibans before carrying over."""
+
+@dataclass(frozen=True, slots=True)
+class Scales:
+    """Items to choose among.
+
+    Attributes:
+        loads: the items, in order of claim, source and place; every weight above 0.
+        closed: for each item the set of those that conflict with it, itself included, as bits.
+        agreements: for each category, how often machines of that category agree with this one.
+    """
+
+    loads: Sequence[Load]
+    closed: Sequence[int]
+    agreements: Sequence[float]
+
+    def totals(self, items: int) -> list[float]:
+        """Add up the items of a set by category."""
+        totals = [0.0] * len(self.agreements)
+        for number in members(items):
+            totals[self.loads[number].category] += self.loads[number].weight
+        return totals
+
+    def worth(self, totals: Sequence[float]) -> float:
+        """Give what totals by category are worth for this machine, in decibans."""
+        return sum(map(carry_over, totals, self.agreements))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +58,18 @@ class Tangent:
     """A linear measure that is never below the weight of a set.
 
     Attributes:
+        bound: what no set can be worth more than, in decibans.
         sets: the heaviest independent sets under it.
         gains: what one deciban counts under it, by category.
-        slack: how far the weightiest set can fall behind under it.
         counts: what each item counts under it.
+        slack: how far the weightiest set can fall behind under it.
     """
 
+    bound: float
     sets: HeaviestSets
     gains: tuple[float, ...]
-    slack: float
     counts: tuple[float, ...]
+    slack: float = 0.0
 
     def least(self, items: int) -> float:
         """Give what a set within `items` must count to be part of the weightiest."""
@@ -54,52 +80,138 @@ class Tangent:
         return self.sets.heaviest(items)[0] + sum(self.counts[number] for number in beside) >= self.least(within)
 
 
-def draw_tangents(
-    loads: Sequence[Loaded], closed: Sequence[int], agreements: Sequence[float], everything: int
-) -> tuple[Tangent, ...]:
-    """Draw the tightest tangents that some turns of the Frank-Wolfe method come upon.
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """What tangents tell of the weightiest set.
 
-    M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956): go towards the best set under the tangent at
-    a point, draw the next tangent there, and so on.
+    Attributes:
+        tangents: the tightest, each with its slack.
+        best: a good set.
+        lead: by how much the weightiest can be better than it, at most.
     """
-    point = [0.0] * len(agreements)
-    best, drawn = 0.0, []
-    for turn in range(_TURNS):
-        gains = tuple(map(slope, point, agreements))
-        counts = tuple(gains[load.category] * load.weight for load in loads)
-        sets = HeaviestSets(closed, counts)
-        counted, chosen = sets.heaviest(everything)
-        bound = _worth(point, agreements) + counted - sum(map(float.__mul__, gains, point))
-        drawn.append((bound, turn, sets, gains, counts))
-        totals = _totals(chosen, loads, len(agreements))
-        best = max(best, _improve(chosen, everything, loads, closed, agreements))
-        point = [at + (to - at) * 2 / (turn + 2) for at, to in zip(point, totals, strict=True)]
-    tightest = sorted(drawn, key=lambda each: each[:2])[:_DRAWN]
-    return tuple(Tangent(sets, gains, bound - best + _ROUNDING, counts) for bound, _, sets, gains, counts in tightest)
+
+    tangents: tuple[Tangent, ...]
+    best: int
+    lead: float
 
 
-def _improve(
-    chosen: int, everything: int, loads: Sequence[Loaded], closed: Sequence[int], agreements: Sequence[float]
-) -> float:
+def relax(scales: Scales, everything: int) -> Relaxed:
+    """Draw tangents until they close in on a mixture of sets, and make good sets of what the mixture is made of.
+
+    Go to the best set under the tangent at a point, then to the best mixture of the sets found so far, and draw the next
+    tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
+    """
+    mixture, drawn, best = _Mixture(scales), [], 0
+    for _ in range(_TURNS):
+        tangent = _tangent_at(mixture.point, scales, everything)
+        drawn.append(tangent)
+        _, chosen = tangent.sets.heaviest(everything)
+        if tangent.bound - scales.worth(mixture.point) <= _ROUNDING or chosen in mixture.shares:
+            break
+        mixture.add(chosen)
+        best = max(best, chosen, key=lambda items: scales.worth(scales.totals(items)))
+    rounded = _improve(_round(mixture, scales, everything), scales, everything)
+    best = max(best, rounded, key=lambda items: scales.worth(scales.totals(items)))
+    worth = scales.worth(scales.totals(best))
+    tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
+    ready = (
+        Tangent(each.bound, each.sets, each.gains, each.counts, each.bound - worth + 10 * _ROUNDING) for each in tightest
+    )
+    return Relaxed(tuple(ready), best, tightest[0].bound - worth)
+
+
+def _tangent_at(point: Sequence[float], scales: Scales, everything: int) -> Tangent:
+    gains = tuple(map(slope, point, scales.agreements))
+    counts = tuple(gains[load.category] * load.weight for load in scales.loads)
+    sets = HeaviestSets(scales.closed, counts)
+    counted, _ = sets.heaviest(everything)
+    return Tangent(scales.worth(point) + counted - _product(gains, point), sets, gains, counts)
+
+
+class _Mixture:
+    """A mixture of sets, each with its share; the shares add up to 1."""
+
+    def __init__(self, scales: Scales) -> None:
+        self._scales = scales
+        self._totals: dict[int, list[float]] = {}
+        self.shares: dict[int, float] = {}
+        self.point = [0.0] * len(scales.agreements)
+
+    def add(self, items: int) -> None:
+        """Take in a set, and find the weightiest mixture anew."""
+        self._totals[items] = self._scales.totals(items)
+        self.shares[items] = 0.0 if len(self._totals) > 1 else 1.0
+        if len(self._totals) == 1:
+            self.point = list(self._totals[items])
+        for _ in range(_STEPS):
+            if not self._shift():
+                break
+
+    def _shift(self) -> bool:
+        """Give to the set that gains most what the one that gains least has, as far as it helps."""
+        gains = tuple(map(slope, self.point, self._scales.agreements))
+        counts = {items: _product(gains, totals) for items, totals in self._totals.items()}
+        to = max(counts, key=lambda items: (counts[items], items))
+        giver = min((items for items in counts if self.shares[items] > 0), key=lambda items: (counts[items], items))
+        if counts[to] - counts[giver] <= _ROUNDING / 10:
+            return False
+        way = [gain - loss for gain, loss in zip(self._totals[to], self._totals[giver], strict=True)]
+        length = self._how_far(way, self.shares[giver])
+        self.shares[giver] = 0.0 if length == self.shares[giver] else self.shares[giver] - length
+        self.shares[to] += length
+        self.point = [
+            sum(share * self._totals[items][category] for items, share in self.shares.items())
+            for category in range(len(self.point))
+        ]
+        return True
+
+    def _how_far(self, way: Sequence[float], most: float) -> float:
+        low, high = 0.0, most
+        for turn in range(_HALVINGS):
+            length = high if turn == 0 else (low + high) / 2
+            reached = [max(at + length * step, 0.0) for at, step in zip(self.point, way, strict=True)]
+            if _product(tuple(map(slope, reached, self._scales.agreements)), way) >= 0:
+                if turn == 0:
+                    return most
+                low = length
+            else:
+                high = length
+        return low
+
+
+def _round(mixture: _Mixture, scales: Scales, everything: int) -> int:
+    """Choose, part by part, among the sets that the mixture is made of, keeping near to the mixture."""
+    begun: list[tuple[int, list[float]]] = [(0, [0.0] * len(scales.agreements))]
+    ahead = list(mixture.point)
+    for part in connected_parts(everything, scales.closed):
+        options = {items & part: scales.totals(items & part) for items in mixture.shares}
+        for items, share in mixture.shares.items():
+            ahead = [at - share * total for at, total in zip(ahead, options[items & part], strict=True)]
+        joined = [
+            (items | option, list(map(float.__add__, totals, more)))
+            for items, totals in begun
+            for option, more in options.items()
+        ]
+        begun = sorted(joined, key=lambda each: (-_worth_with(each[1], ahead, scales), each[0]))[:_WIDTH]
+    return begun[0][0]
+
+
+def _worth_with(totals: Sequence[float], ahead: Sequence[float], scales: Scales) -> float:
+    return scales.worth([max(total + more, 0.0) for total, more in zip(totals, ahead, strict=True)])
+
+
+def _improve(chosen: int, scales: Scales, everything: int) -> int:
     """Put single items in place of those that they conflict with, as long as the set gains by it."""
-    best = _worth(_totals(chosen, loads, len(agreements)), agreements)
-    gained = True
+    best, gained = scales.worth(scales.totals(chosen)), True
     while gained:
         gained = False
         for number in members(everything & ~chosen):
-            changed = chosen & ~closed[number] | 1 << number
-            weight = _worth(_totals(changed, loads, len(agreements)), agreements)
+            changed = chosen & ~scales.closed[number] | 1 << number
+            weight = scales.worth(scales.totals(changed))
             if weight > best + _ROUNDING:
                 chosen, best, gained = changed, weight, True
-    return best
+    return chosen
 
 
-def _totals(chosen: int, loads: Sequence[Loaded], categories: int) -> list[float]:
-    totals = [0.0] * categories
-    for number in members(chosen):
-        totals[loads[number].category] += loads[number].weight
-    return totals
-
-
-def _worth(totals: Sequence[float], agreements: Sequence[float]) -> float:
-    return sum(map(carry_over, totals, agreements))
+def _product(gains: Sequence[float], totals: Sequence[float]) -> float:
+    return sum(map(float.__mul__, gains, totals))

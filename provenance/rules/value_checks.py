@@ -9,7 +9,6 @@ from provenance.records.claims import At, Claim
 from provenance.records.components import Feature
 from provenance.records.kinds import FeatureKind
 from provenance.records.sources import Source
-from provenance.rules.candidates import find_option
 
 
 def impossible_pages(archive: Archive) -> Iterator[Problem]:
@@ -64,7 +63,7 @@ def _allowed(feature: Feature, value: str) -> str:
     """What may stand there instead; empty where the value is one that the feature can have."""
     if feature.kind is FeatureKind.PRESENCE and value not in {"present", "absent"}:
         return "`present` or `absent`"
-    if feature.kind is FeatureKind.CHOICE and find_option(feature, value) is None:
+    if feature.kind is FeatureKind.CHOICE and feature.option_named(value) is None:
         options = ", ".join(f"`{option.id}`" for option in feature.options)
         return f"one of its options ({options or 'none is listed yet'}), or add an option to the component"
     return ""
@@ -137,19 +136,6 @@ def several_in_force(archive: Archive) -> Iterator[Problem]:
                 rule="two-in-force",
                 what=f"{about} has {len(ids)} decisions in force: {', '.join(ids)}",
                 mend="say in the later one which it `replaces`, or withdraw one",
-            )
-
-
-def copies_out_of_order(archive: Archive) -> Iterator[Problem]:
-    """Pairs of copies that are not named for their two sources in order (rule `copy-name`), or of one source."""
-    for pair in archive.copies.values():
-        first, second = sorted(pair.between)
-        if (first, second) != pair.between or first == second or pair.id != f"{first}--{second}":
-            yield Problem(
-                place=Place(file=f"copies/{pair.id}.yaml", field="between"),
-                rule="copy-name",
-                what=f"the pair {pair.between[0]}, {pair.between[1]} is not two sources in order, or not named for them",
-                mend=f"write `between: [{first}, {second}]`, and name the file {first}--{second}.yaml",
             )
 
 

@@ -2,7 +2,7 @@
 
 The weight of a set is the sum over categories of what its total in that category is worth when carried over. It rises
 with each total, so only sets count whose totals no other set beats: these are kept for each connected part of the
-conflicts, and the parts are joined. Where the conflicts are many, tangents shut out what cannot be best (`tangents`).
+conflicts, and the parts are joined. Where that becomes too many, tangents shut out what cannot be best (`tangents`).
 """
 
 from collections.abc import Iterable, Sequence
@@ -10,19 +10,18 @@ from dataclasses import dataclass
 
 from provenance.rules.carrying_over import carry_over
 from provenance.rules.independent_sets import connected_parts, members, pivot
-from provenance.rules.tangents import Tangent, draw_tangents
+from provenance.rules.settling import settle
+from provenance.rules.tangents import Load, Relaxed, Scales, Tangent, relax
+
+__all__ = ["Load", "weightiest_set"]
 
 _EQUAL = 1e-9
 _UNIT = 10**12
-_FEW = 12
+_MANY = 150
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
-    """One item on the scales: the number of its category, and its weight in decibans before carrying over."""
-
-    category: int
-    weight: float
+class _TooManyError(Exception):
+    """There are more sets to keep than is quick."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +37,8 @@ def weightiest_set(
 ) -> tuple[float, tuple[int, ...]]:
     """Find the weightiest independent set; ties go to the larger set, then to the one that comes first in order.
 
+    Where so many sets weigh the same, to 1e-9, that they cannot all be listed, ties are settled by single exchanges.
+
     Args:
         loads: the items, in order of claim, source and place; every weight above 0.
         closed: for each item the set of those that conflict with it, itself included, as bits.
@@ -46,12 +47,31 @@ def weightiest_set(
     Returns:
         Its weight for this machine in decibans, and the numbers of its items; 0 and nothing where there are no items.
     """
+    scales = Scales(loads, closed, agreements)
     left = _without_beaten(loads, closed)
-    kept = _Search(loads, closed, agreements, left).keep(left)
+    best = _best_of(scales, left)
+    return scales.worth(scales.totals(best)), tuple(members(best))
+
+
+def _best_of(scales: Scales, left: int) -> int:
+    try:
+        return _first_of_best(_Search(scales, (), _MANY).keep(left), scales.agreements)
+    except _TooManyError:
+        relaxed = relax(scales, left)
+    try:
+        return _first_of_best(_Search(scales, relaxed.tangents, _limit(relaxed)).keep(left), scales.agreements)
+    except _TooManyError:
+        return settle(relaxed.best, scales, left)
+
+
+def _limit(relaxed: Relaxed) -> int | None:
+    return _MANY if relaxed.lead <= _EQUAL else None
+
+
+def _first_of_best(kept: Sequence[_Kept], agreements: Sequence[float]) -> int:
     worths = [_worth(each, agreements) for each in kept]
     enough = max(worths) - _EQUAL
-    best = min((each for each, worth in zip(kept, worths, strict=True) if worth >= enough), key=_first)
-    return _worth(best, agreements), tuple(members(best.items))
+    return min((each for each, worth in zip(kept, worths, strict=True) if worth >= enough), key=_first).items
 
 
 def _without_beaten(loads: Sequence[Load], closed: Sequence[int]) -> int:
@@ -59,35 +79,46 @@ def _without_beaten(loads: Sequence[Load], closed: Sequence[int]) -> int:
     left = (1 << len(loads)) - 1
     first: dict[tuple[int, int], int] = {}
     by_weight = sorted(range(len(loads)), key=lambda number: (-loads[number].weight, number))
+    rank = {number: place for place, number in enumerate(by_weight)}
     for number in by_weight:
         if first.setdefault((closed[number], loads[number].category), number) != number:
             left ^= 1 << number
-    for rank, number in enumerate(by_weight):
-        for rival in by_weight[:rank] if left >> number & 1 else ():
-            stands_in = (left & closed[number]) >> rival & 1 and closed[rival] & left & ~closed[number] == 0
-            if stands_in and loads[rival].category == loads[number].category:
-                left ^= 1 << number
-                break
+    for number in by_weight:
+        if left >> number & 1:
+            for rival in members(left & closed[number]):
+                heavier = loads[rival].category == loads[number].category and rank[rival] < rank[number]
+                if heavier and closed[rival] & left & ~closed[number] == 0:
+                    left ^= 1 << number
+                    break
     return left
 
 
 class _Search:
-    def __init__(
-        self, loads: Sequence[Load], closed: Sequence[int], agreements: Sequence[float], everything: int
-    ) -> None:
-        self._closed = closed
+    """Lists the independent sets that may be part of the weightiest.
+
+    Args:
+        scales: the items.
+        tangents: what shuts sets out; none for a plain search.
+        limit: how many sets to keep at most; None for no limit.
+    """
+
+    def __init__(self, scales: Scales, tangents: tuple[Tangent, ...], limit: int | None) -> None:
+        self._closed = scales.closed
+        self._tangents = tangents
+        self._limit = limit
+        categories = range(len(scales.agreements))
         self._totals = [
-            tuple(round(load.weight * _UNIT) if load.category == category else 0 for category in range(len(agreements)))
-            for load in loads
+            tuple(round(load.weight * _UNIT) if load.category == category else 0 for category in categories)
+            for load in scales.loads
         ]
-        self._found: dict[int, list[_Kept]] = {0: [_Kept((0,) * len(agreements), 0)]}
-        self._tangents: tuple[Tangent, ...] = ()
-        tangled = sum(part.bit_count() for part in connected_parts(everything, closed) if part & (part - 1))
-        if tangled > _FEW:
-            self._tangents = draw_tangents(loads, closed, agreements, everything)
+        self._found: dict[int, list[_Kept]] = {0: [_Kept((0,) * len(categories), 0)]}
 
     def keep(self, items: int) -> list[_Kept]:
-        """List the independent sets within `items` that may be part of the weightiest."""
+        """List the independent sets within `items` that may be part of the weightiest.
+
+        Raises:
+            _TooManyError: there are more than the limit.
+        """
         if items not in self._found:
             parts = connected_parts(items, self._closed)
             self._found[items] = self._join(parts) if len(parts) > 1 else self._keep_of_part(items)
@@ -128,15 +159,18 @@ class _Search:
                 other = by_totals.get(each.totals)
                 if other is None or _first(each) < _first(other):
                     by_totals[each.totals] = each
-        return _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True))
+        kept = _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True), self._limit)
+        return kept
 
 
-def _unbeaten(falling: Sequence[_Kept]) -> list[_Kept]:
+def _unbeaten(falling: Sequence[_Kept], limit: int | None) -> list[_Kept]:
     """Keep the sets whose totals no other one reaches in every category; they come by falling totals."""
     kept: list[_Kept] = []
     for each in falling:
         if not any(all(map(int.__ge__, other.totals, each.totals)) for other in kept):
             kept.append(each)
+            if limit is not None and len(kept) > limit:
+                raise _TooManyError
     return kept
 
 

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from math import inf
 from typing import Any
 
@@ -105,7 +106,7 @@ _Match = tuple[int, float]
 
 
 def _search(searcher: Any, looked_for: Any, kept: Filters) -> list[_Match]:
-    """All matches with their scores, kept to what the filters ask for."""
+    """All matches by falling score, kept to what the filters ask for."""
     required = list(_required(kept))
     allowed = set(searcher.docs_for_query(whoosh_query.And(required))) if required else None
     if allowed is not None and not allowed:
@@ -139,13 +140,13 @@ def _in_time(index: Index, matches: list[_Match], kept: Filters, notes: list[str
 
 
 def _best(index: Index, matches: list[_Match], limit: int) -> list[_Match]:
-    """The first of all matches; equal scores stand in the order of source and page, however the index came about."""
-    ranked = sorted(((document, round(score, _EQUAL)) for document, score in matches), key=lambda match: -match[1])
-    if len(ranked) > limit > 0:
-        lowest = ranked[limit - 1][1]
-        ranked = [match for match in ranked if match[1] >= lowest]
+    """The first of all matches, which come by falling score; equals in order of source and page, as `_EQUAL` says."""
+    if not matches or not limit:
+        return []
+    lowest = matches[:limit][-1][1] - 10**-_EQUAL
+    first = [(document, round(score, _EQUAL)) for document, score in takewhile(lambda m: m[1] >= lowest, matches)]
     order = index.column("order")
-    return sorted(ranked, key=lambda match: (-match[1], order(match[0])))[:limit] if limit else []
+    return sorted(first, key=lambda match: (-match[1], order(match[0])))[:limit]
 
 
 def _matched(index: Index, query: Query, documents: Sequence[int]) -> dict[int, tuple[str, ...]]:

@@ -185,9 +185,18 @@ def _generations(folder: Path) -> list[int]:
 
 def _sweep(folder: Path, in_force: Manifest | None) -> None:
     """Clear away every generation but the one in force; what cannot be cleared now goes the next time."""
-    for generation in _generations(folder):
+    generations = _generations(folder)
+    if in_force and generations == [in_force.generation]:
+        return
+    try:
+        kept = manifest.read(
+            folder
+        ).generation  # not `in_force`: a stop may have come just after the manifest was put in
+    except DerivedDataError:
+        kept = 0
+    for generation in generations:
         path = folder / f"{manifest.FILES}{generation}"
-        if in_force and generation == in_force.generation:
+        if generation == kept:
             continue
         if path.is_symlink() or not path.is_dir():
             path.unlink()

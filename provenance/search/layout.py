@@ -1,7 +1,7 @@
 """How an entry lies in the index: its fields, their weights, and the document that is written.
 
-`words` holds what words without a field are looked for in. What people named a thing by counts `NAMED` times: the
-title and the references stand in it that often. This is the weighting of fields by repetition of Robertson, Zaragoza
+`words` holds what words without a field are looked for in. What people named a source by counts `NAMED` times: its
+title and its references stand in it that often. This is the weighting of fields by repetition of Robertson, Zaragoza
 and Taylor, "Simple BM25 extension to multiple weighted fields" (CIKM 2004).
 """
 
@@ -35,7 +35,8 @@ class TokenField(fields.FieldType):  # type: ignore[misc]  # Whoosh has no types
 
     def __init__(self) -> None:
         """Keep positions, and no analyzer: tokens come from `tokens.tokenise` alone."""
-        super().__init__(formats.Positions(), analyzer=None)
+        # scorable though its rounded lengths are not used: without them Whoosh looks for their file at every posting
+        super().__init__(formats.Positions(), analyzer=None, scorable=True)
 
     def index(self, value: Sequence[Token], **_: Any) -> Iterator[tuple[bytes, int, int, bytes]]:
         """Give Whoosh every distinct term with its frequency, its weight and its positions."""
@@ -97,10 +98,10 @@ def lay_out(sections: Iterable[str]) -> list[Token]:
 
 
 def _sections(entry: Entry) -> tuple[str, ...]:
-    """The texts that free words are looked for in: on a page its text alone."""
+    """The texts that free words are looked for in: on a page its text alone, and only a source is named by people."""
     if entry.what is What.PAGE:
         return (entry.text,)
-    names = (entry.title, *entry.references) * NAMED
+    names = (entry.title, *entry.references) * (NAMED if entry.what is What.SOURCE else 1)
     return (*names, entry.text, entry.creator, entry.holder, entry.kind, *entry.components)
 
 

@@ -16,7 +16,7 @@ token. How one thing is spelt makes no difference:
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -43,6 +43,7 @@ _PIECES = re.compile(
     |    (?P<line>     \n )""",
     re.VERBOSE,
 )
+_RUNS = re.compile(r"(?P<plain>[\x00-\x7f]+)|.", re.DOTALL)
 _BREAK = re.compile(r"-[ \t]*\n\s*")
 _THOUSANDS = re.compile(r"\d{1,3}(,\d{3})+(\.\d+)?")
 _FINEST = 128
@@ -79,7 +80,6 @@ class _Piece(NamedTuple):
     end: int
 
 
-@lru_cache(maxsize=100_000)
 def stem(word: str) -> str:
     """Take the English ending off a folded word (Snowball's English stemmer); two letters and fewer stay."""
     return str(_stemmer.stem(word)) if len(word) > 2 else word
@@ -94,10 +94,13 @@ def fold(text: str) -> tuple[str, Sequence[int]]:
         return text.lower(), range(len(text))
     folded: list[str] = []
     origins: list[int] = []
-    for index, character in enumerate(text):
-        plain = _fold_character(character)
-        folded.append(plain)
-        origins.extend([index] * len(plain))
+    for run in _RUNS.finditer(text):
+        if run["plain"]:
+            folded.append(run["plain"].lower())
+            origins.extend(range(run.start(), run.end()))
+        else:
+            folded.append(_fold_character(run[0]))
+            origins.extend([run.start()] * len(folded[-1]))
     return "".join(folded), origins
 
 
@@ -113,10 +116,15 @@ def _fold_character(character: str) -> str:
 def tokenise(text: str) -> tuple[Token, ...]:
     """Cut text into tokens, in reading order."""
     folded, origins = fold(text)
-    position = 0
+    pieces = list(_pieces(folded))
     tokens: list[Token] = []
-    for chain in _chains(list(_pieces(folded)), folded, text, origins):
+    at = position = 0
+    while at < len(pieces):
+        chain = [[pieces[at]]]
+        if pieces[at].kind == "word" and folded.startswith("-", pieces[at].end):
+            chain = _chain(pieces[at:], folded, text, origins)
         tokens.extend(_tokens_of(chain, position, origins))
+        at += sum(map(len, chain))
         position += len(chain)
     return tuple(tokens)
 
@@ -168,40 +176,38 @@ def _figures(found: str, start: int) -> Iterator[_Piece]:
 _FIGURES: dict[str, Callable[[str, int], Iterator[_Piece]]] = {"fraction": _fraction, "number": _number}
 
 _Chain = list[list[_Piece]]
+"""What hyphens join: in the inner lists the parts of a broken word, in the outer one the words of a compound."""
 
 
-def _chains(pieces: Sequence[_Piece], folded: str, text: str, origins: Sequence[int]) -> Iterator[_Chain]:
-    """Join what hyphens join: in the inner lists the parts of a broken word, in the outer one the words of a chain."""
-    chain: _Chain = []
-    for piece in pieces:
-        joint = _joint(chain, piece, folded, text, origins) if chain else ""
+def _chain(pieces: Iterable[_Piece], folded: str, text: str, origins: Sequence[int]) -> _Chain:
+    """The chain that begins with the first of the pieces."""
+    following = iter(pieces)
+    chain = [[next(following)]]
+    for piece in following:
+        joint = _joint(chain[-1][-1], piece, folded, text[origins[piece.start]])
         if joint == "broken":
             chain[-1].append(piece)
         elif joint == "hyphen":
             chain.append([piece])
         else:
-            if chain:
-                yield chain
-            chain = [[piece]]
-    if chain:
-        yield chain
+            break
+    return chain
 
 
-def _joint(chain: _Chain, piece: _Piece, folded: str, text: str, origins: Sequence[int]) -> str:
-    before = chain[-1][-1]
+def _joint(before: _Piece, piece: _Piece, folded: str, first: str) -> str:
+    """How two pieces are joined; a capital after a line end begins another word."""
     if before.kind != "word" or piece.kind != "word":
         return ""
     gap = folded[before.end : piece.start]
     if gap == "-":
         return "hyphen"
-    return "broken" if _BREAK.fullmatch(gap) and text[origins[piece.start]].islower() else ""
+    return "broken" if first.islower() and _BREAK.fullmatch(gap) else ""
 
 
 def _tokens_of(chain: _Chain, position: int, origins: Sequence[int]) -> Iterator[Token]:
     """The joined spellings first, then the parts; a broken word's parts share its place."""
-    parts = [piece for word in chain for piece in word]
     if len(chain) > 1:
-        yield _token(parts, position, origins)
+        yield _token([piece for word in chain for piece in word], position, origins)
     for offset, word in enumerate(chain):
         if len(word) > 1:
             yield _token(word, position + offset, origins)
@@ -210,14 +216,16 @@ def _tokens_of(chain: _Chain, position: int, origins: Sequence[int]) -> Iterator
 
 
 def _token(parts: Sequence[_Piece], position: int, origins: Sequence[int]) -> Token:
-    spelt = "".join(part.text for part in parts)
-    form = spelt.replace("'", "").replace(".", "") if parts[0].kind in {"word", "initials"} else spelt
-    ended = stem(spelt[:_LONGEST]).replace("'", "") if parts[0].kind == "word" else form
-    return Token(
-        text=ended[:_LONGEST],
-        form=form[:_LONGEST],
-        position=position,
-        start=origins[parts[0].start],
-        end=origins[parts[-1].end - 1] + 1,
-        joined=len(parts) > 1,
-    )
+    first, last = parts[0], parts[-1]
+    joined = first is not last
+    text, form = _spell(first.kind, "".join([part.text for part in parts]) if joined else first.text)
+    return Token(text, form, position, origins[first.start], origins[last.end - 1] + 1, joined)
+
+
+@lru_cache(maxsize=100_000)
+def _spell(kind: str, found: str) -> tuple[str, str]:
+    """What is compared, and the same with its ending."""
+    if kind == "word":
+        return stem(found[:_LONGEST]).replace("'", ""), found.replace("'", "")[:_LONGEST]
+    spelt = found.replace(".", "") if kind == "initials" else found
+    return spelt[:_LONGEST], spelt[:_LONGEST]

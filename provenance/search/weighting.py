@@ -5,9 +5,9 @@
 
 tf is how often the word stands in the field, n in how many entries it does, N the number of all entries, length the
 number of tokens in the field and average their mean; k1 = 1.2. Free words are looked for in `words`, b = 0.75, where
-titles and references count threefold (see `layout`). In a field that is named, such as `title:`, b = 0: it is short,
-and its length says nothing. Words side by side score as their words do, each as often as it is typed. A beginning
-scores as the sum of the words that it stands for.
+the title and the references of a source count threefold (see `layout`). In a field that is named, such as `title:`,
+b = 0: it is short, and its length says nothing. Words side by side score as their words do, each as often as it is
+typed. A beginning scores as the sum of the words that it stands for.
 
 Source: S. Robertson and H. Zaragoza, "The Probabilistic Relevance Framework: BM25 and Beyond", Foundations and Trends
 in Information Retrieval 3 (2009), equations 3.3 (weight of Robertson and Sparck Jones) and 3.15; the 1 added inside the
@@ -26,11 +26,6 @@ from provenance.search.grammar import FIELDS
 
 K1 = 1.2
 B = 0.75
-
-
-def score_word(frequency: float, length: float, *, idf: float, average: float, b: float = B) -> float:
-    """What one word adds to the score of one entry."""
-    return idf * frequency / (frequency + K1 * (1 - b + b * length / average))
 
 
 def rarity(entries: int, holding: int) -> float:
@@ -58,32 +53,59 @@ class Weighting(WeightingModel):  # type: ignore[misc]  # Whoosh has no types
         """Rank within this collection."""
         self._collection = collection
         self._rarities: dict[tuple[str, bytes], float] = {}
+        self._lengths: dict[Any, _Lengths] = {}
 
     def scorer(self, searcher: Any, fieldname: str, text: bytes, qf: int = 1) -> "_Scorer":
         """Make the scorer of one term in one segment of the index; a field that holds no tokens adds nothing."""
         del qf  # a word typed twice counts once
-        if fieldname not in ("words", *FIELDS):
-            return _Scorer(0.0, 1.0, None)
+        if fieldname == "words":
+            return _Scorer(self._rarity(searcher, fieldname, text), self._lengths_in(searcher.reader()), self._share)
+        return _Scorer(self._rarity(searcher, fieldname, text) if fieldname in FIELDS else 0.0)
+
+    @property
+    def _share(self) -> float:
+        """What one token of length adds to the denominator."""
+        return K1 * B / self._collection.average
+
+    def _rarity(self, searcher: Any, fieldname: str, text: bytes) -> float:
         term = (fieldname, text)
         if term not in self._rarities:
             self._rarities[term] = rarity(self._collection.entries, count_holding(searcher.get_parent(), *term))
-        lengths = searcher.reader().column_reader("length", translate=False) if fieldname == "words" else None
-        return _Scorer(self._rarities[term], self._collection.average, lengths)
+        return self._rarities[term]
+
+    def _lengths_in(self, leaf: Any) -> "_Lengths":
+        if leaf not in self._lengths:
+            self._lengths[leaf] = _Lengths(leaf.column_reader("length", translate=False))
+        return self._lengths[leaf]
+
+
+class _Lengths(dict[int, int]):
+    """The exact lengths of the entries in one segment; each is read from its column once."""
+
+    def __init__(self, column: Any) -> None:
+        super().__init__()
+        self._column = column
+
+    def __missing__(self, document: int) -> int:
+        length: int = self._column[document]
+        self[document] = length
+        return length
 
 
 class _Scorer(BaseScorer):  # type: ignore[misc]  # Whoosh has no types
     """Scores the postings of one term; never skips any, so that totals are exact."""
 
-    def __init__(self, idf: float, average: float, lengths: Any) -> None:
+    def __init__(self, idf: float, lengths: _Lengths | None = None, share: float = 0.0) -> None:
         self._idf = idf
-        self._average = average
         self._lengths = lengths
+        self._share = share
 
     def score(self, matcher: Any) -> float:
         """Score the entry that the matcher stands on."""
+        often: float = matcher.weight()
         if self._lengths is None:
-            return score_word(matcher.weight(), 0, idf=self._idf, average=1, b=0)
-        return score_word(matcher.weight(), self._lengths[matcher.id()], idf=self._idf, average=self._average)
+            return self._idf * often / (often + K1)
+        return self._idf * often / (often + K1 * (1 - B) + self._share * self._lengths[matcher.id()])
 
     def max_quality(self) -> float:
         """Give what no score of this term goes beyond."""

@@ -76,30 +76,24 @@ def end_of(text: str, node: yaml.Node) -> int:
         last = node.value[-1]
         return end_of(text, last[1] if isinstance(last, tuple) else last)
     start, end = node.start_mark.index, node.end_mark.index
-    if isinstance(node, yaml.ScalarNode) and node.style in _BLOCK_STYLES and not _keeps_blank_lines(text, node):
+    if _is_block_scalar(node) and not _keeps_blank_lines(text, node):
         return start + len(text[start:end].rstrip())
     return int(end)
 
 
-def replace_scalar(text: str, found: Found, one_line: str, lines: Sequence[str]) -> str:
-    """Put another scalar in the place of one.
+def replace_scalar(text: str, found: Found, lines: Sequence[str]) -> str:
+    """Put another scalar in the place of one; a comment behind the header of a literal block stays.
 
     Args:
         text: of the whole file.
         found: the scalar that is there.
-        one_line: the new scalar on one line.
-        lines: the new scalar as the lines of a literal block, the header first; taken where a block can stand.
+        lines: the new scalar: one line, or a literal block with its header first.
     """
     start, end = found.node.start_mark.index, end_of(text, found.node)
-    old, rest_of_line = text[start:end], text[end:].partition("\n")[0]
-    header = (
-        _BLOCK_HEADER.match(old)
-        if isinstance(found.node, yaml.ScalarNode) and found.node.style in _BLOCK_STYLES
-        else None
-    )
+    old = text[start:end]
+    header = _BLOCK_HEADER.match(old) if _is_block_scalar(found.node) else None
     comment = f"  {header[1]}" if header and header[1] else ""
-    takes_block = len(lines) > 1 and not found.in_flow and (header is not None or not rest_of_line.strip())
-    first, *rest = lines if takes_block else [one_line]
+    first, *rest = lines
     gap = " " if text[start - 1 : start] == ":" else ""
     tail = line_end(text) if old.endswith("\n") else ""
     return (
@@ -128,7 +122,7 @@ def insert_in_flow(text: str, node: yaml.CollectionNode, piece: str) -> str:
         return text[:at] + piece + text[at:]
     last = node.value[-1]
     at = end_of(text, last[1] if isinstance(last, tuple) else last)
-    comma = re.match(r"(?:[^,#]|#[^\n]*)*,", text[at : node.end_mark.index])
+    comma = re.match(r"(?:[^,#]|#[^\n]*+)*+,", text[at : node.end_mark.index])
     if comma is None:
         return f"{text[:at]}, {piece}{text[at:]}"
     at += comma.end()
@@ -144,7 +138,11 @@ def _indented(lines: Iterable[str], indent: int) -> list[str]:
     return [" " * indent + line if line else line for line in lines]
 
 
-def _keeps_blank_lines(text: str, node: yaml.ScalarNode) -> bool:
+def _is_block_scalar(node: yaml.Node) -> bool:
+    return isinstance(node, yaml.ScalarNode) and node.style in _BLOCK_STYLES
+
+
+def _keeps_blank_lines(text: str, node: yaml.Node) -> bool:
     header = _BLOCK_HEADER.match(text, node.start_mark.index)
     return header is not None and "+" in header[0].partition("#")[0]
 
@@ -167,7 +165,9 @@ def _content_of(node: yaml.Node, seen: set[int]) -> Any:
     if isinstance(node, yaml.MappingNode):
         content = {}
         for key, value in node.value:
-            if not isinstance(key, yaml.ScalarNode) or key.value in content:
+            if not isinstance(key, yaml.ScalarNode):
+                raise NoPlaceError("a key is not plain text")
+            if key.value in content:
                 raise NoPlaceError(f"the key {key.value} stands there twice")
             content[key.value] = _content_of(value, seen)
         return content

@@ -106,13 +106,14 @@ def edit(text: str, file: str, change: Change) -> str:
         root = compose(text)
         content = content_of(root)
         settled = _settled(change, content)
-        after = _text_after(text, root, settled, _place(file, settled))
+        texts = _texts_after(text, root, settled, _place(file, settled))
         wanted = _content_after(content, settled)
     except NoPlaceError as error:
         raise _refusal(file, change, str(error)) from error
-    if not _says(after, wanted):
-        raise _refusal(file, change, "more than that would change")
-    return after
+    for after in texts:
+        if _says(after, wanted):
+            return after
+    raise _refusal(file, change, "more than that would change")
 
 
 def edit_file(path: Path, changes: Sequence[Change], *, expected_sha256: str, within: Path) -> str:
@@ -156,24 +157,30 @@ def _settled(change: Change, content: Any) -> Change:
     return change
 
 
-def _text_after(text: str, root: yaml.Node, change: Change, place: str) -> str:
+def _texts_after(text: str, root: yaml.Node, change: Change, place: str) -> list[str]:
+    """The text with the change made, in the ways that may do, the best first.
+
+    A literal block, or what ends in one, would swallow a comment that is set in behind it; one line never does.
+    """
     found = find(root, change.path)
-    node = found.node
-    match change:
-        case SetScalar(path, value):
-            key = next((step for step in reversed(path) if isinstance(step, str)), "")
-            one_line = scalar_text(value, key=key, in_flow=found.in_flow)
-            return replace_scalar(text, found, one_line, scalar_lines(value, key))
-        case AddKey(_, key, value, first):
-            piece = f"{scalar_text(key, in_flow=True)}: {flow_text(value, key=key, place=place)}"
-            lines = entry_lines(key, value, place=place)
-            if first and isinstance(node, yaml.CollectionNode) and not node.flow_style:
-                return insert_first(text, lines, node.start_mark.column)
-        case Append(_, value):
-            piece, lines = flow_text(value, place=place), item_lines(value, place=place)
-    if isinstance(node, yaml.CollectionNode) and node.flow_style:
-        return insert_in_flow(text, node, piece)
-    return insert_lines(text, end_of(text, node), lines, node.start_mark.column)
+    node, value = found.node, change.value
+    flow = node if isinstance(node, yaml.CollectionNode) and node.flow_style else None
+    if isinstance(change, SetScalar):
+        key = next((step for step in reversed(change.path) if isinstance(step, str)), "")
+        on_one_line = [scalar_text(value, key=key, in_flow=found.in_flow)]
+        ways = [on_one_line] if found.in_flow else [scalar_lines(value, key), on_one_line]
+        return [replace_scalar(text, found, lines) for lines in ways]
+    if isinstance(change, AddKey):
+        piece = f"{scalar_text(change.key, in_flow=True)}: {flow_text(value, key=change.key, place=place)}"
+        ways = [entry_lines(change.key, value, place=place), [piece]]
+        if change.first and flow is None:
+            return [insert_first(text, lines, node.start_mark.column) for lines in ways]
+    else:
+        piece = flow_text(value, place=place)
+        ways = [item_lines(value, place=place), [f"- {piece}"]]
+    if flow is not None:
+        return [insert_in_flow(text, flow, piece)]
+    return [insert_lines(text, end_of(text, node), lines, node.start_mark.column) for lines in ways]
 
 
 def _content_after(content: Any, change: Change) -> Any:
@@ -189,8 +196,8 @@ def _content_after(content: Any, change: Change) -> Any:
             if not isinstance(mapping, dict) or key in mapping:
                 raise NoPlaceError("it is there already" if isinstance(mapping, dict) else "that part has no keys")
             mapping[key] = value
-        case Append(path):
-            items = _value_at(content, path)
+        case _:
+            items = _value_at(content, change.path)
             if not isinstance(items, list):
                 raise NoPlaceError("what stands there is not a list")
             items.append(value)
@@ -232,8 +239,8 @@ def _refusal(file: str, change: Change, why: str) -> WriteRefusedError:
             mend = f"write it there yourself: {scalar_text(value)}"
         case AddKey(path, key, value):
             mend = _paste(entry_lines(key, value, place=_place(file, change)), file, SetScalar(path, value))
-        case Append(path, value):
-            mend = _paste(item_lines(value, place=_place(file, change)), file, SetScalar(path, value))
+        case _:
+            mend = _paste(item_lines(change.value, place=_place(file, change)), file, change)
     return WriteRefusedError(f"{file}: {_words(change)} cannot be written: {why}", mend)
 
 

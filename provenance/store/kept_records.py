@@ -7,6 +7,7 @@ code or other schemas made.
 
 import hashlib
 import json
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -15,7 +16,7 @@ from provenance.errors import WriteRefusedError
 from provenance.store.document import Value
 from provenance.store.record_kinds import RecordKind
 from provenance.store.safe_writing import put_derived
-from provenance.store.schema_files import schema_text
+from provenance.store.schema_files import schemas_folder
 
 WORTH_KEEPING = 100
 """So many records must have been read anew before the file is written: fewer are read as fast as it is written."""
@@ -77,12 +78,20 @@ def _head(body: bytes) -> bytes:
     return json.dumps(head).encode() + b"\n"
 
 
+def digest_of_files(files: Iterable[Path]) -> str:
+    """The SHA-256 of what stands in several files, in the order given."""
+    digest = hashlib.sha256()
+    for file in files:
+        digest.update(file.read_bytes())
+    return digest.hexdigest()
+
+
+def files_that_decide() -> list[Path]:
+    """The schemas, and the code that reads records: a change in any of them may change what is sound."""
+    schemas = [schemas_folder() / f"{kind}.schema.json" for kind in RecordKind]
+    return [*schemas, *sorted(_RECORDS.glob("*.py")), *sorted(_STORE.glob("*.py"))]
+
+
 @cache
 def _maker() -> str:
-    """The digest of the schemas and of all code that reads records: a change in either may change what is sound."""
-    digest = hashlib.sha256()
-    for kind in RecordKind:
-        digest.update(schema_text(kind).encode())
-    for module in sorted((*_RECORDS.glob("*.py"), *_STORE.glob("*.py"))):
-        digest.update(module.read_bytes())
-    return digest.hexdigest()
+    return digest_of_files(files_that_decide())

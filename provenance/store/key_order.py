@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 _APPLIES_TO = ("examples", "batch", "related", "from", "until")
-_WRITTEN = ("by", "date", "withdrawn", "note")
+_WRITTEN = ("by", "date", "note")
+_WITHDRAWABLE = ("by", "date", "withdrawn", "note")
 
 # By kind of record, then by the keys on the way down; lists count for nothing on the way.
 _ORDERS: dict[str, tuple[str, ...]] = {
@@ -34,7 +35,7 @@ _ORDERS: dict[str, tuple[str, ...]] = {
         *("title", "kind", "created", "creator", "occasion", "holder", "place", "reference", "language", "acquired"),
         *("loan", "files", "within", "derives_from", "origin", "issue", "replaces", "executed", "process", "altered"),
         *("reliability", "reliability_why", "shows", "rights", "access", "access_until", "hazards", "topics", "state"),
-        *_WRITTEN,
+        *_WITHDRAWABLE,
     ),
     "source.acquired": ("date", "from", "received_as", "note"),
     "source.loan": ("owner", "due", "returned"),
@@ -46,12 +47,12 @@ _ORDERS: dict[str, tuple[str, ...]] = {
     "source.rights.permission": ("from", "date", "scope", "until", "file"),
     "claim": (
         *("about", "value", "uncertainty", "uncertainty_kind", "applies_to", "evidence", "reasoning"),
-        *_WRITTEN,
+        *_WITHDRAWABLE,
     ),
     "claim.applies_to": _APPLIES_TO,
     "claim.evidence": (
         *("source", "at", "stance", "how", "legibility", "condition", "quote", "seen", "applies_to", "via", "signs"),
-        *_WRITTEN,
+        *_WITHDRAWABLE,
     ),
     "claim.evidence.at": ("page", "page_label", "region", "time", "file", "who"),
     "claim.evidence.seen": ("example", "when", "known_by", "signs", "why"),
@@ -60,7 +61,7 @@ _ORDERS: dict[str, tuple[str, ...]] = {
     "copy.found_by": ("method", "version", "settings", "score"),
     "decision": (
         *("about", "status", "build", "tolerance", "basis", "set_aside", "modern_change", "drawings", "grade_then"),
-        *("replaces", "stamp", "why", "made", *_WRITTEN),
+        *("replaces", "stamp", "why", "made", *_WITHDRAWABLE),
     ),
     "decision.set_aside": ("claim", "why"),
     "decision.modern_change": ("reason", "note"),

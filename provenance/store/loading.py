@@ -81,7 +81,7 @@ def load(folder: Path, *, keep: bool = True, unsound: bool = False) -> Loaded:
         ArchiveError: archive.yaml cannot be used, and not `unsound`; its `problems` say why.
     """
     head, faults = read_archive_file(folder)
-    if faults and not unsound:
+    if head is None and not unsound:
         raise refusal(faults)
     with _uninterrupted():
         listing = list_record_files(folder)
@@ -91,7 +91,7 @@ def load(folder: Path, *, keep: bool = True, unsound: bool = False) -> Loaded:
             reading.take(record_file)
         if kept is not None:
             kept.save()
-    return _loaded(head or {}, faults, listing, reading)
+    return _loaded(folder, head or {}, faults, listing, reading)
 
 
 @contextmanager
@@ -151,10 +151,12 @@ class _Reading:
         self.problems.extend(faults)
 
 
-def _loaded(head: dict[str, Value], faults: tuple[Problem, ...], listing: Listing, reading: _Reading) -> Loaded:
+def _loaded(
+    folder: Path, head: dict[str, Value], faults: tuple[Problem, ...], listing: Listing, reading: _Reading
+) -> Loaded:
     left_out = [*listing.left_out, *reading.left_out]
     return Loaded(
-        archive=build_archive({"title": ARCHIVE_FILE} | head, reading.records),
+        archive=build_archive({"title": folder.resolve().name} | head, reading.records),
         problems=sort_problems([*faults, *listing.problems, *reading.problems]),
         left_out=tuple(sorted(left_out if head else [ARCHIVE_FILE, *left_out])),
         records=sum(map(len, reading.records.values())) + bool(head),

@@ -72,6 +72,9 @@ def list_record_files(folder: Path) -> Listing:
         elif entry.is_dir():
             for inner in _entries(Path(entry.path)):
                 _look_at(inner, kind, listing)
+        else:
+            mend = "move it elsewhere: the folder of that name is for records"
+            listing.leave_out(_problem(entry.name, "record/folder", "this is no folder", mend, _WARN))
     listing.files.sort(key=lambda record: (RECORD_FOLDERS.index(record.kind.folder), record.id))
     return listing
 
@@ -83,10 +86,11 @@ def read_bytes(path: str) -> bytes:
         OSError: it cannot be read.
     """
     descriptor = os.open(path, _READ_AS_IT_IS)
+    data, due = b"", LARGEST_FILE + 1
     try:
-        data = os.read(descriptor, LARGEST_FILE + 1)
-        while data and len(data) <= LARGEST_FILE and (more := os.read(descriptor, LARGEST_FILE + 1 - len(data))):
+        while due and (more := os.read(descriptor, due)):
             data += more
+            due -= len(more)
     finally:
         os.close(descriptor)
     return data

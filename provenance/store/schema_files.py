@@ -15,10 +15,19 @@ def schemas_folder() -> Path:
     Raises:
         FileNotFoundError: neither is there; the package was put together wrongly.
     """
-    for folder in (_PACKAGE / "schemas", _PACKAGE.parent / "schemas"):
+    return find_schemas(_PACKAGE)
+
+
+def find_schemas(package: Path) -> Path:
+    """Find the folder of the schemas inside the package's folder or beside it.
+
+    Raises:
+        FileNotFoundError: neither is there.
+    """
+    for folder in (package / "schemas", package.parent / "schemas"):
         if (folder / "archive.schema.json").is_file():
             return folder
-    raise FileNotFoundError(f"no schemas in {_PACKAGE} or beside it")
+    raise FileNotFoundError(f"there are no schemas in {package} or beside it")
 
 
 @cache

@@ -10,6 +10,7 @@ from provenance.records.sources import Source
 
 FOLDER = "transcripts"
 _PAGE = re.compile(r"p([0-9]{4,})\.txt")
+_NAMING = "name it transcripts/<source-id>/p0003.txt (t01.vtt for a recording)"
 _RECORDING = re.compile(r"t[0-9]{2,}\.vtt")
 
 
@@ -58,15 +59,21 @@ def check_transcripts(folder: Path, sources: Mapping[str, Source]) -> Iterator[P
 
 
 def _fault(path: Path, parts: list[str], sources: Mapping[str, Source]) -> tuple[str, str]:
-    naming = "name it transcripts/<source-id>/p0003.txt (t01.vtt for a recording)"
+    """What is wrong with a transcript, and the mend; both empty where nothing is."""
     if len(parts) != 2 or parts[0] not in sources:
-        return "it belongs to no source", naming
+        return "it belongs to no source", _NAMING
+    if _RECORDING.fullmatch(parts[1]):
+        return "", ""
     page = _PAGE.fullmatch(parts[1])
     if page is None:
-        return ("", "") if _RECORDING.fullmatch(parts[1]) else ("its name says no page", naming)
+        return "its name says no page", _NAMING
     pages = sources[parts[0]].pages
     if pages is not None and not 1 <= int(page[1]) <= pages:
         return f"page {int(page[1])} is beyond the end of {parts[0]}, which has {pages}", "pages count from 1"
+    return _fault_inside(path)
+
+
+def _fault_inside(path: Path) -> tuple[str, str]:
     if path.is_symlink():
         return "it is a link, which is not followed", "put the file itself there"
     try:

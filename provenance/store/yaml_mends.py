@@ -12,7 +12,10 @@ _LINE_FORMS = tuple(
         (r"%", "delete this line: a record needs no directive of YAML"),
         (r" *\t|[^:]*: *\t", "indent with spaces: a tab stands in this line"),
         (_FIELD + "[\"']", "let the closing quotation mark end the value; inside single quotes write it twice: ''"),
-        (_FIELD + r"[\[{]", "put the value in double quotes: one that begins with [ or { is a list, or fields"),
+        (
+            _FIELD + r"[\[{]",
+            "close the bracket, or put the value in double quotes: one that begins with [ or { is a list, or fields",
+        ),
         (_FIELD + r"[@`%&*!|>-]", "put the value in double quotes: its first sign means something else to YAML"),
         (
             rf"\s*(?:- )?{_NAME}[^:\s].*:(?:\s|$)",
@@ -50,8 +53,8 @@ def mend_syntax(lines: list[str], stopped: int, opened: int, sign: str) -> tuple
 
 def mend_empty(name: str, line: str) -> str:
     """Say what to write where a field has no value, given its name and its line."""
-    if f"{name}:" not in line and " " in name:
-        return _BARE
+    if not name.endswith("]") and not re.search(re.escape(name) + r"[\"']?\s*:", line):
+        return "put a text with a comma in double quotes: inside { } a comma begins a field of its own, `name: value`"
     if re.search(r":\s+#", line):
         return "put the value in double quotes if it begins with #, which makes it a remark; else delete the line"
     return "write a value, or delete the line: a field that says nothing is left out"

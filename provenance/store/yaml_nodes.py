@@ -143,7 +143,7 @@ class NodeReader:
             return ""
         if style == "|" or style == ">":  # noqa: PLR1714  four times as fast as a set, for every value of an archive
             text = text.rstrip("\n")
-        if (text == "~" and style is None) or not text or text.isspace():
+        if (text == "~" and not style) or not text or text.isspace():
             self._empty(event, field)
             return ""
         if style == '"' and (unseen := UNSEEN.search(text)) is not None:

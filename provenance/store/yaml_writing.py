@@ -138,7 +138,7 @@ def flow_text(value: object, *, key: str = "", place: str = "") -> str:
                 if not is_nothing(value[name])
             )
             return "{" + ", ".join(entries) + "}"
-        case Sequence() if not isinstance(value, str):
+        case Sequence() if not isinstance(value, (str, bytes)):
             return "[" + ", ".join(flow_text(item, place=place) for item in value if not is_nothing(item)) + "]"
         case _:
             return scalar_text(value, key=key, in_flow=True)
@@ -151,7 +151,7 @@ def is_nothing(value: object) -> bool:
             return True
         case Mapping():
             return all(map(is_nothing, value.values()))
-        case Sequence() if not isinstance(value, str):
+        case Sequence() if not isinstance(value, (str, bytes)):
             return all(map(is_nothing, value))
         case _:
             return False

@@ -48,7 +48,7 @@ def check_folder(
     originals = check_fixity(folder, sources.values(), read=fixity, on_progress=on_progress)
     problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _RULE)]
     if loaded.archive_is_sound:
-        problems += check_records(loaded.archive)
+        problems += check_records(loaded.archive, unreadable=frozenset(loaded.left_out))
         problems += check_transcripts(folder, sources)
     left_out = tuple(LeftOut(file=file, why="it cannot be read") for file in loaded.left_out)
     return Checked(

@@ -41,13 +41,13 @@ def _features(archive: Archive, place: str) -> tuple[str, ...]:
     component, slash, _ = place.partition("/")
     if component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
-        raise UnknownRecordError(f"there is no component {component!r}", mend)
+        raise UnknownRecordError(f"there is no component `{component}`", mend)
     own = tuple(f"{component}/{feature.id}" for feature in archive.components[component].features)
     if not slash:
         return own
     if place not in own:
         mend = nearest_mend(place, own, f"its features are: {', '.join(own) or 'none yet'}")
-        raise UnknownRecordError(f"there is no feature {place!r}", mend)
+        raise UnknownRecordError(f"there is no feature `{place}`", mend)
     return (place,)
 
 
@@ -55,4 +55,4 @@ def _require_sources(archive: Archive, sources: Sequence[str]) -> None:
     for source in sources:
         if source not in archive.sources:
             mend = nearest_mend(source, archive.sources, "the sources are the files in the folder sources")
-            raise UnknownRecordError(f"there is no source {source!r}", mend)
+            raise UnknownRecordError(f"there is no source `{source}`", mend)

@@ -15,9 +15,7 @@ from provenance.tasks.page_readings import Readings, pages_of
 NOT_OPENED = "the file could not be opened, or is of a kind that is not read"
 
 
-def look(
-    opened: Opened, *, digests: bool = False, on_progress: Callable[[int, int], None] | None = None
-) -> Findings:
+def look(opened: Opened, *, digests: bool = False, on_progress: Callable[[int, int], None] | None = None) -> Findings:
     """Look at everything that judgement cannot know by itself.
 
     Args:
@@ -88,9 +86,7 @@ def _bare(word: str) -> str:
     return "".join(letter for letter in word.casefold() if letter.isalnum())
 
 
-def _changed(
-    folder: Path, archive: Archive, on_progress: Callable[[int, int], None] | None
-) -> tuple[FixityFault, ...]:
+def _changed(folder: Path, archive: Archive, on_progress: Callable[[int, int], None] | None) -> tuple[FixityFault, ...]:
     findings = check_fixity(folder, archive.sources.values(), read=True, on_progress=on_progress)
     return tuple(
         FixityFault(source=finding.source, path=finding.path, why=finding.why)

@@ -41,10 +41,10 @@ def raise_flags(
     archive = opened.archive
     _ = opened.target
     if rule is not None and rule not in ALL_FLAGS:
-        raise UsageRefusedError(f"there is no flag {rule!r}", nearest_mend(rule, ALL_FLAGS, ", ".join(ALL_FLAGS)))
+        raise UsageRefusedError(f"there is no flag `{rule}`", nearest_mend(rule, ALL_FLAGS, ", ".join(ALL_FLAGS)))
     if component is not None and component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
-        raise UnknownRecordError(f"there is no component {component!r}", mend)
+        raise UnknownRecordError(f"there is no component `{component}`", mend)
     findings = look(opened, digests=rule == FIXITY, on_progress=on_progress)
     day = Day(today.year, today.month, today.day)
     raised = flags(archive, findings, today=day, verdicts=judge_all(archive))

@@ -1,8 +1,8 @@
 """What the search index should hold: an entry for each page, each source and each place that a claim cites."""
 
 import hashlib
-import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 
 from provenance.records.archive import Archive
@@ -24,6 +24,7 @@ class WantedEntries:
     """
 
     def __init__(self, readings: Readings) -> None:
+        """Go by the records and readings of one archive."""
         self._readings = readings
         self._archive = readings.archive
 
@@ -34,14 +35,19 @@ class WantedEntries:
     @cached_property
     def _pages(self) -> Mapping[str, SourcePage]:
         return {
-            f"{source.id}/p{page.page:04}": page for source in self._archive.sources.values() for page in pages_of(source)
+            f"{source.id}/p{page.page:04}": page
+            for source in self._archive.sources.values()
+            for page in pages_of(source)
         }
 
     @cached_property
     def _records(self) -> Mapping[str, Entry]:
-        entries = [self._source_entry(source) for source in self._archive.sources.values()]
-        entries += [entry for claim in self._archive.claims.values() for entry in self._claim_entries(claim)]
-        return {entry.key: entry for entry in entries}
+        """Sources by id, then claims: a claim takes over what its source says of itself."""
+        return self._sources | {entry.key: entry for entry in map(self._claim_entry, self._archive.claims.values())}
+
+    @cached_property
+    def _sources(self) -> dict[str, Entry]:
+        return {source.id: self._source_entry(source) for source in self._archive.sources.values()}
 
     @cached_property
     def digests(self) -> Mapping[str, str]:
@@ -50,7 +56,7 @@ class WantedEntries:
         for key, page in self._pages.items():
             words = self._words_digest(page)
             if words:
-                wanted[key] = _digest(words, self._records[page.source.id].digest)
+                wanted[key] = _digest(words, self._sources[page.source.id].digest)
         return wanted
 
     def fetch(self, key: str) -> Entry:
@@ -71,71 +77,63 @@ class WantedEntries:
     def _page_entry(self, key: str) -> Entry:
         page = self._pages[key]
         reading = self._readings.words_of(page)
-        record = self._records[page.source.id]
-        return Entry(
+        return replace(
+            self._sources[page.source.id],
             key=key,
             digest=self.digests[key],
             what=What.PAGE,
-            source=record.source,
             page=page.page,
-            title=record.title,
             text=reading.text if reading else "",
             references=(),
-            creator=record.creator,
-            holder=record.holder,
-            kind=record.kind,
-            state=record.state,
-            components=record.components,
-            earliest=record.earliest,
-            latest=record.latest,
         )
 
     def _source_entry(self, source: Source) -> Entry:
         earliest, latest = _bounds(source.created)
-        parts = [source.note, source.occasion, source.place, *(entry.note for entry in source.shows)]
-        fields = {
-            "title": source.title,
-            "text": "\n".join(part for part in parts if part),
-            "references": (source.reference,) if source.reference else (),
-            "creator": source.creator or "",
-            "holder": source.holder or "",
-            "kind": source.kind.value if source.kind else "",
-            "state": "tagged" if source.tagged else "untagged",
-            "components": self._components.get(source.id, ()),
-            "earliest": earliest,
-            "latest": latest,
-        }
-        return Entry(key=source.id, digest=_digest(fields), what=What.SOURCE, source=source.id, **fields)
-
-    def _claim_entries(self, claim: Claim) -> Iterator[Entry]:
-        component, _, _ = claim.about.partition("/")
-        feature = self._archive.features.get(claim.about)
-        part = self._archive.components.get(component)
-        quotes = [item.quote for item in claim.evidence if item.quote]
-        said = [claim.value, part.name if part else "", feature.name if feature else "", claim.reasoning or "", *quotes]
-        first = claim.evidence[0] if claim.evidence else None
-        source = self._archive.sources.get(first.source) if first else None
-        earliest, latest = _bounds(source.created if source else None)
-        fields = {
-            "title": f"{claim.about}: {claim.value}",
-            "text": "\n".join(line for line in said if line),
-            "references": part.references if part else (),
-            "creator": (source.creator or "") if source else "",
-            "holder": (source.holder or "") if source else "",
-            "kind": source.kind.value if source and source.kind else "",
-            "components": (component,),
-            "earliest": earliest,
-            "latest": latest,
-        }
-        page = first.at.page if first else None
-        yield Entry(
-            key=f"claims/{claim.id}",
-            digest=_digest(fields, [first.source if first else "", page]),
-            what=What.CLAIM,
-            source=first.source if first else "",
-            page=page,
-            **fields,
+        parts = [source.note, source.occasion, source.place, *(shown.note for shown in source.shows)]
+        return _sealed(
+            Entry(
+                key=source.id,
+                digest="",
+                what=What.SOURCE,
+                source=source.id,
+                title=source.title,
+                text="\n".join(part for part in parts if part),
+                references=(source.reference,) if source.reference else (),
+                creator=source.creator or "",
+                holder=source.holder or "",
+                kind=source.kind.value if source.kind else "",
+                state="tagged" if source.tagged else "untagged",
+                components=self._components.get(source.id, ()),
+                earliest=earliest,
+                latest=latest,
+            )
         )
+
+    def _claim_entry(self, claim: Claim) -> Entry:
+        """The entry of a claim; it leads to the first place that is cited for it."""
+        first = claim.evidence[0]
+        cited = self._sources[first.source]
+        component = self._archive.components[claim.about.partition("/")[0]]
+        feature = self._archive.features[claim.about]
+        quotes = [item.quote for item in claim.evidence if item.quote]
+        said = [claim.value, component.name, feature.name, claim.reasoning or "", *quotes]
+        return _sealed(
+            replace(
+                cited,
+                key=f"claims/{claim.id}",
+                digest="",
+                what=What.CLAIM,
+                page=first.at.page,
+                title=f"{claim.about}: {claim.value}",
+                text="\n".join(line for line in said if line),
+                references=component.references,
+                components=(component.id,),
+            )
+        )
+
+
+def _sealed(entry: Entry) -> Entry:
+    return replace(entry, digest=_digest(repr(entry)))
 
 
 def _components_of_sources(archive: Archive) -> dict[str, tuple[str, ...]]:
@@ -156,5 +154,5 @@ def day_number(day: Day | None) -> int | None:
     return None if day is None else day.year * 10_000 + day.month * 100 + day.day
 
 
-def _digest(*parts: object) -> str:
-    return hashlib.sha256(json.dumps([ENTRY_FORMAT, *parts], sort_keys=True).encode()).hexdigest()
+def _digest(*parts: str) -> str:
+    return hashlib.sha256("\n".join((str(ENTRY_FORMAT), *parts)).encode()).hexdigest()

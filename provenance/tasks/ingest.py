@@ -10,7 +10,6 @@ from provenance.tasks.reading_pages import PagesRead, read_missing_pages
 from provenance.tasks.receiving import Received, ReceivedState, receive
 from provenance.tasks.searching import refresh_index
 
-
 Progress = Callable[[str, int, int], None]
 """Told the step (`registering`, `reading`, `indexing`), how much is done, and of how much."""
 
@@ -49,7 +48,8 @@ def ingest(
     received = receive(opened, paths, by=by, today=today, on_progress=on_progress)
     after = open_folder(opened.folder) if any(item.written for item in received) else opened
     readings = Readings(after.folder, after.archive)
-    sources = sorted({item.source for item in received if item.source in after.archive.sources})
+    held = {item.source for item in received if item.source is not None}
+    sources = sorted(held & after.archive.sources.keys())
     pages = read_missing_pages(readings, sources, workers=workers, on_progress=on_progress)
     refresh_index(after, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     return Ingested(
@@ -62,9 +62,7 @@ def ingest(
 
 def _ingested(item: Received, opened: Opened, pages: PagesRead) -> IngestedFile:
     if item.source is None:
-        return IngestedFile(
-            path=item.path, source=None, state=IngestState.REFUSED, pages=None, read=0, why=item.why
-        )
+        return IngestedFile(path=item.path, source=None, state=IngestState.REFUSED, pages=None, read=0, why=item.why)
     source = opened.archive.sources.get(item.source)
     file = next((file for file in source.files if file.sha256 == item.sha256), None) if source else None
     count = file.pages if file else None

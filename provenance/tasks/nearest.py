@@ -12,5 +12,5 @@ def nearest_mend(name: str, known: Iterable[str], listing: str) -> str:
         known: the names that there are.
         listing: what to do where none is near, such as "look in the folder `components`".
     """
-    near = get_close_matches(name, list(known), n=3, cutoff=0.6)
+    near = get_close_matches(name, list(known), n=3, cutoff=0.5)
     return f"did you mean {' or '.join(f'`{match}`' for match in near)}?" if near else listing

@@ -38,7 +38,7 @@ class Opened:
         if self.archive.target is None:
             raise ArchiveError(
                 "archive.yaml does not say which example is represented, so nothing can be judged",
-                "add it, for instance `target: {example: \"9\", as_at: 1934-06, why: …}`",
+                'add it, for instance `target: {example: "9", as_at: 1934-06, why: …}`',
             )
         return self.archive.target
 

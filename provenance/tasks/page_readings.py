@@ -53,6 +53,7 @@ class Readings:
     """
 
     def __init__(self, folder: Path, archive: Archive, settings: ReadingSettings | None = None) -> None:
+        """Look up the readings of an archive; without settings those of today count."""
         self.folder = folder
         self.archive = archive
         self.settings = settings or ReadingSettings()

@@ -30,7 +30,7 @@ def rebuild(
     """
     readings = Readings(opened.folder, opened.archive)
     pages = read_missing_pages(readings, sorted(opened.archive.sources), workers=workers, on_progress=on_progress)
-    pruned = readings.store.prune(_kept(readings)) if prune else None
+    pruned = _prune(readings) if prune else None
     shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
     changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     faults = tuple(
@@ -43,6 +43,11 @@ def rebuild(
     return Rebuilt(
         standing=opened.standing, pages_read=pages.read_now, indexed=changes.added, pruned=pruned, unread=faults
     )
+
+
+def _prune(readings: Readings) -> int:
+    kept = _kept(readings)
+    return readings.store.prune(lambda digest, page, key: (digest, page, key) in kept)
 
 
 def _kept(readings: Readings) -> set[tuple[str, int, str]]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
@@ -23,6 +23,7 @@ from provenance.workers.running import run_in_workers
 IDENTIFY_SECONDS = 60.0
 IDENTIFY_BYTES = 2 * 1024**3
 UNKNOWN_MEDIA_TYPE = "application/octet-stream"
+NOT_OPENED = "it could not be opened when it came in"
 
 
 class ReceivedState(StrEnum):
@@ -40,7 +41,8 @@ class Received:
     Attributes:
         source: the source that holds its bytes; None where the file was refused.
         sha256: of its bytes; empty where it was refused.
-        why: what the reader should know; empty where nothing was out of the ordinary.
+        unreadable: why it cannot be opened; empty where it can.
+        why: what else the reader should know; empty where nothing was out of the ordinary.
         written: the record file that was written for it; None where none was.
     """
 
@@ -48,6 +50,7 @@ class Received:
     state: ReceivedState
     source: str | None = None
     sha256: str = ""
+    unreadable: str = ""
     why: str = ""
     written: str | None = None
 
@@ -58,6 +61,7 @@ class _Holding:
 
     source: str
     names: frozenset[str]
+    unreadable: str = ""
     why: str = ""
 
 
@@ -99,7 +103,7 @@ def receive(
         else:
             received.append(_received_again(receiver, entry.path, digest, holding))
             names = holding.names | {entry.path.name}
-            held[digest] = _Holding(source=holding.source, names=names, why=holding.why)
+            held[digest] = replace(holding, names=names)
     return tuple(received)
 
 
@@ -107,7 +111,7 @@ def _require_person(opened: Opened, by: str) -> None:
     if by not in opened.archive.person_ids:
         known = ", ".join(sorted(opened.archive.person_ids)) or "nobody yet"
         raise UsageRefusedError(
-            f"{by!r} is not among the people of this archive ({known})",
+            f"`{by}` is not among the people of this archive ({known})",
             "add them under `people` in archive.yaml, or give another id with --by",
         )
 
@@ -131,7 +135,8 @@ def _holdings(opened: Opened) -> dict[str, _Holding]:
         again = {entry.received_as for entry in source.acquired if entry.received_as}
         for file in source.files:
             name = file.received_as or Path(file.path).name
-            held[file.sha256] = _Holding(source=source.id, names=frozenset({name, *again}))
+            unreadable = NOT_OPENED if file.media_type == UNKNOWN_MEDIA_TYPE else ""
+            held[file.sha256] = _Holding(source=source.id, names=frozenset({name, *again}), unreadable=unreadable)
     return held
 
 
@@ -151,7 +156,6 @@ def _register_all(
 def _register(receiver: _Receiver, outcome: Outcome[Path, OriginalFacts], digest: str) -> _Holding:
     """Copy one file in and write its record; one that cannot be opened is kept and registered all the same."""
     path, facts = outcome.job, outcome.value
-    why = outcome.fault.what if outcome.fault else (facts.note if facts else "")
     with archive_lock(receiver.folder):
         in_place = registered_in_place(path, receiver.folder)
         new_id = in_place[0] if in_place else source_id(path.name, digest)
@@ -166,7 +170,9 @@ def _register(receiver: _Receiver, outcome: Outcome[Path, OriginalFacts], digest
         fields = {"title": path.stem, "files": [file], "state": "untagged", "by": receiver.by, "date": receiver.today}
         record = receiver.folder / RecordKind.SOURCE.file_of(new_id)
         write_new(record, record_text("source", fields).encode(), within=receiver.folder)
-    return _Holding(source=new_id, names=frozenset({path.name}), why=why)
+    unreadable = outcome.fault.what if outcome.fault else ""
+    why = facts.note if facts else ""
+    return _Holding(source=new_id, names=frozenset({path.name}), unreadable=unreadable, why=why)
 
 
 def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
@@ -175,6 +181,7 @@ def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
         state=ReceivedState.NEW,
         source=holding.source,
         sha256=digest,
+        unreadable=holding.unreadable,
         why=holding.why,
         written=RecordKind.SOURCE.file_of(holding.source),
     )
@@ -183,13 +190,19 @@ def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
 def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Holding) -> Received:
     """Note that the same bytes came again, where the name that they came under is new."""
     written = None
-    why = f"the same bytes as {holding.source}"
+    why = ""
     if path.name not in holding.names:
         written = RecordKind.SOURCE.file_of(holding.source)
         _note_name(receiver, written, path.name)
-        why += "; the name is noted there"
+        why = f"the same bytes as {holding.source}, where the new name is noted"
     return Received(
-        path=str(path), state=ReceivedState.KNOWN, source=holding.source, sha256=digest, why=why, written=written
+        path=str(path),
+        state=ReceivedState.KNOWN,
+        source=holding.source,
+        sha256=digest,
+        unreadable=holding.unreadable,
+        why=why,
+        written=written,
     )
 
 

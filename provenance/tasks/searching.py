@@ -79,13 +79,13 @@ def _filters(opened: Opened, narrowing: Narrowing) -> Filters:
     kinds = [kind.value for kind in SourceKind]
     if narrowing.kind is not None and narrowing.kind not in kinds:
         raise UsageRefusedError(
-            f"there is no kind of source {narrowing.kind!r}",
+            f"there is no kind of source `{narrowing.kind}`",
             nearest_mend(narrowing.kind, kinds, f"the kinds are {', '.join(kinds)}"),
         )
     for component in narrowing.components:
         if component not in opened.archive.components:
             mend = nearest_mend(component, opened.archive.components, "look in the folder components")
-            raise UsageRefusedError(f"there is no component {component!r}", mend)
+            raise UsageRefusedError(f"there is no component `{component}`", mend)
     since, until = _date(narrowing.since), _date(narrowing.until)
     return Filters(
         components=narrowing.components,

@@ -109,7 +109,7 @@ def start_child(function: Callable[[Any], Any], seconds_each: float, memory_byte
         stderr=log,
         pass_fds=(theirs.fileno(), reading_end),
         env={**os.environ, "TMPDIR": str(scratch)},
-        start_new_session=False,
+        start_new_session=True,
     )
     theirs.close()
     os.close(reading_end)

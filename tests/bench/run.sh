@@ -1,7 +1,7 @@
 #!/bin/sh
 # The benchmark: what is promised about speed and size, measured on this machine; prints ratios and fails nobody.
 #
-#   sh tests/bench/run.sh [NAME...]     NAME: start, reading, ... as in tests/bench/measure_<name>.py; all when absent
+#   sh tests/bench/run.sh [NAME...]     NAME: start, pages, ... as in tests/bench/measure_<name>.py; all when absent
 #
 # Every run adds one line to .bench/runs.jsonl (git-ignored) and is compared with the one before it on this machine.
 set -eu

@@ -139,6 +139,12 @@ def test_a_pattern_that_no_day_fits_has_no_first_and_no_last() -> None:
     assert only_odd_years.first_from(Day(1950, 1, 1)) is None
 
 
+def test_a_pattern_is_searched_from_its_own_first_year_however_early_the_search_begins() -> None:
+    christmas = DayPattern("", "156X", "12", "25")
+
+    assert christmas.first_from(Day(-(10**11), 1, 1)) == Day(1560, 12, 25)
+
+
 def test_a_year_below_zero_and_the_same_above_are_told_apart() -> None:
     before_christ = DayPattern("-", "198X")
 
@@ -154,6 +160,8 @@ def test_a_year_below_zero_and_the_same_above_are_told_apart() -> None:
         (DayPattern("", "2016", "02", "2X"), False),
         (DayPattern("", "156X", "12", "25"), True),
         (DayPattern("", "1984", "X5"), True),
+        (DayPattern("", "XXXX", "12"), True),
+        (DayPattern("", "X934"), True),
         (DayPattern("", "1984", "XX", "12"), True),
     ],
 )

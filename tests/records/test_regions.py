@@ -28,7 +28,7 @@ tenths = st.integers(1, 500).map(lambda n: Decimal(n) / 10)
 @pytest.mark.parametrize(
     ("text", "region"),
     [
-        # the two examples of the recommendation, 4.2.2, without `xywh=`
+        # the examples of the recommendation, 4.2.2, without `xywh=` (from memory)
         ("pixel:160,120,320,240", (RegionUnit.PIXEL, "160", "120", "320", "240")),
         ("percent:25,25,50,50", (RegionUnit.PERCENT, "25", "25", "50", "50")),
         ("percent:12.5,40,30,8", (RegionUnit.PERCENT, "12.5", "40", "30", "8")),

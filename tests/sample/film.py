@@ -124,11 +124,11 @@ def creased(picture: Image.Image, start: tuple[float, float], end: tuple[float, 
     return made
 
 
-def screened(picture: Image.Image, pitch: float = 5.0) -> Image.Image:
+def screened(picture: Image.Image, pitch: float = 3.3) -> Image.Image:
     """Print in halftone dots at 45 degrees, as a postcard or a newspaper does."""
     values = np.asarray(picture, dtype=np.float64) / 255
     down, across = np.mgrid[0 : values.shape[0], 0 : values.shape[1]]
     turn = np.pi / pitch * np.sqrt(2)
     dots = 0.5 + 0.25 * (np.cos(turn * (across + down) / np.sqrt(2)) + np.cos(turn * (across - down) / np.sqrt(2)))
-    ink = np.clip((blurred(values, 1.0) - (0.12 + 0.76 * dots)) * 3.2 + 0.5, 0, 1)
+    ink = np.clip((blurred(values, 0.7) - (0.12 + 0.76 * dots)) * 2.4 + 0.5, 0, 1)
     return Image.fromarray((30 + 200 * ink).astype(np.uint8))

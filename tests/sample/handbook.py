@@ -26,7 +26,7 @@ def handbook(faces: Faces) -> tuple[tuple[Image.Image, ...], tuple[str, ...]]:
     pages = [page for page, _ in set_pages]
     made = []
     for number, page in enumerate(pages):
-        random = np.random.default_rng((1933, 13, number))
+        random = np.random.default_rng((1933, 12, number))
         leaf = number + 1 if number % 2 == 0 else number - 1
         made.append(scanned(page, pages[leaf], _wear(number, random), random))
     return tuple(made), tuple(text for _, text in set_pages)

@@ -104,7 +104,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
               "down on the handle. When the engine fires advance the spark by three notches."),
         _text("Let the clutch in gently and allow the car to gain 4 miles an hour before changing up. The second speed is to be used on all "
               "gradients of 1 in 40 or steeper, and always between mile post 7 and mile post 8½."),
-        _text("Sound the whistle at every whistle board and before moving off. Bring the car to a stand with the foot brake and hold it with "
+        _text("Give warning at every whistle board and before moving off. Bring the car to a stand with the foot brake and hold it with "
               "the hand brake. The sprag is to be put down whenever the driver leaves the car upon a gradient."),
         _text("At the end of the day drain the radiator if the glass at Brennow shed stands below 36 degrees, and chalk the tap open."),
     ),
@@ -139,7 +139,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
                "H-205|Bracket for same, 2", "H-206|Bulb, 12 volt 24 watt, 2", "H-211|Tail lamp, 2", "H-219|Brush for dynamo, 2",
                "H-224|Conduit, steel, ¾ in., 2", "H-225|Clip for conduit, 32", "H-230|Ventilator, cowl, Nos. 1 to 8, 4", "H-231|Ventilator, torpedo, Nos. 9 to 11, 4",
                "H-240|Glass, side window, 12", "H-241|Glass, end window, 6", "H-242|Strap for window, 12", "H-250|Lock for door, left hand, 1",
-               "H-251|Lock for door, right hand, 1", "H-263|Slat for seat, ash, 2¼ in., 120", "H-264|Standard for seat, 24", "H-270|Board, destination, 2"),
+               "H-251|Lock for door, right hand, 1", "H-263|Slat for seat, ash, 2¼ in., 120", "H-264|Standard for seat, 24", "H-270|Roof board, Nos. 1 to 8, 2"),
         _gap(1), _small("Glass is charged at cost. All other parts are at list price less 12½ per cent."),
     ),
     (

@@ -140,6 +140,20 @@ def number_eleven(faces: Faces) -> Image.Image:
     return take(Scene(mesh=mesh, camera=camera, light=light, number="11", name="PELLOW HALT", finish=Print(grain=0.05)), faces, 9362)
 
 
+def quay(faces: Faces) -> Image.Image:
+    """The quay from the station: a picture without a car, which shares the album's leaf."""
+    eye = (0.0, -24.0, 9.0)
+    mesh = join([
+        scenery.platform(-20.0, 6.0, 0.0), scenery.ground(-4.0, 0.22, (-90, 90, 6, 110)),
+        *[box((x, 2.0, 0.0), (x + 2.2, 4.4, 2.0), Finish(tone=tone)) for x, tone in ((-9, 0.4), (-6.4, 0.25), (9, 0.5))],
+        scenery.churns(3.0, 1.0, 0.0, 3), scenery.person(-2.0, 3.0, 0.0, coat=0.18), scenery.person(0.6, 3.6, 0.0, coat=0.5, tall=5.2),
+        *[box((x, 40.0, -4.0), (x + 0.5, 40.5, 26.0), Finish(tone=0.2)) for x in (-16, 14)],
+        box((-24, 36, -4.0), (-8, 44, -1.5), Finish(tone=0.15)), box((6, 36, -4.0), (22, 44, -1.5), Finish(tone=0.3)),
+    ])
+    camera = Camera(eye=eye, target=(0.0, 6.0, 4.0), view=50, width=640, height=420)
+    return take(Scene(mesh=mesh, camera=camera, light=_SUN, number="", finish=Print(border=26, grain=0.05, dust=30)), faces, 9352)
+
+
 def postcard(original: Image.Image, faces: Faces) -> Image.Image:
     """A postcard printed from the picture of No. 9: cropped, screened, with its publisher's line."""
     width, height = original.size

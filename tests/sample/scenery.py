@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sample.faces import Faces
-from sample.film import blurred, cloudy
+from sample.film import cloudy
 from sample.rendering import Overlay
 from sample.shapes import Finish, Mesh, Numbers, Point, ball, box, join, rod, sheet, turned
 from PIL import Image, ImageDraw
@@ -169,7 +169,3 @@ def churns(x: float, y: float, level: float, count: int) -> Mesh:
     profile = [(0, 0.0), (0, 0.62), (1.5, 0.62), (2.0, 0.36), (2.2, 0.36), (2.2, 0.5), (2.35, 0.5), (2.4, 0.0)]
     return join(turned(profile, (x + 1.5 * step, y + 0.3 * (step % 2), level), (0, 0, 1), Finish(tone=0.6, gloss=0.4)) for step in range(count))
 
-
-def soft_edge(values: Numbers) -> Numbers:
-    """Blur a tone map a little, as a painted edge is never sharp."""
-    return blurred(values, 0.8)

@@ -53,8 +53,6 @@ LAMP_PAGES = (
     a_page("handbook", 2, "Lamps of type B hang from two brack-\nets; No. 4 is spare."),
     a_page("letter", 1, "Dear Sir, the rail-car wants a locomotive lamp of 3 ft 4½ in."),
     a_source("handbook", title="Handbook of the railcar", references=("BX/12/4",), creator="Ada Brand", kind="manual"),
-    a_claim(
-        "lamp-height", title="headlamp/bracket-height: 3 ft 4 1/2 in", text="bracket height", components=("headlamp",)
-    ),
+    a_claim("lamp-finish", title="headlamp/finish: black japan", text="black japan", components=("headlamp",)),
 )
 """A handful of entries that most questions can be asked of."""

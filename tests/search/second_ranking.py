@@ -19,6 +19,7 @@ class SecondRanking:
         self._cut = {(entry.key, field): _sections(entry, field) for entry in entries for field in FIELDS}
         self._count = {at: Counter(_spellings_in(sections)) for at, sections in self._cut.items()}
         self._length = {entry.key: sum(map(len, self._cut[entry.key, ""])) for entry in entries}
+        self._standing_for: dict[Part, list[tuple[str, ...]]] = {}
         self._average = sum(self._length.values()) / len(entries)
 
     def rank(self, query: Query) -> dict[str, float]:
@@ -46,20 +47,19 @@ class SecondRanking:
         ]
         return sum(found) if found else None
 
-    def _spelt(self, part: Part, field: str) -> Iterator[tuple[str, ...]]:
+    def _spelt(self, part: Part, field: str) -> list[tuple[str, ...]]:
+        """All spellings of a part; those of a beginning are gathered once."""
         if not part.begins:
-            yield part.words
-            if part.joined:
-                yield (part.joined,)
-            return
-        standing_for: set[str] = set()
-        for token in (token for entry in self._entries for cut in self._cut[entry.key, field] for token in cut):
-            if token.text.startswith(part.words[-1]):
-                standing_for.add(token.text)
-            elif token.form.startswith(part.words[-1]):
-                standing_for.add("=" + token.form)
-        for word in sorted(standing_for):
-            yield (*part.words[:-1], word)
+            return [part.words, (part.joined,)] if part.joined else [part.words]
+        if part not in self._standing_for:
+            found: set[str] = set()
+            for token in (token for entry in self._entries for cut in self._cut[entry.key, field] for token in cut):
+                if token.text.startswith(part.words[-1]):
+                    found.add(token.text)
+                elif token.form.startswith(part.words[-1]):
+                    found.add("=" + token.form)
+            self._standing_for[part] = [(*part.words[:-1], word) for word in sorted(found)]
+        return self._standing_for[part]
 
     def _word(self, field: str, word: str, entry: Entry) -> float:
         often = self._count[entry.key, field][word]
@@ -71,9 +71,10 @@ class SecondRanking:
 def _sections(entry: Entry, field: str) -> list[list[Token]]:
     """The texts of an entry that a field stands for, cut into tokens."""
     named = [entry.title, *entry.references]
+    names = named + named + named if entry.what is What.SOURCE else named
     rest = [entry.text, entry.creator, entry.holder, entry.kind, *entry.components]
     texts = {
-        "": [entry.text] if entry.what is What.PAGE else named + named + named + rest,
+        "": [entry.text] if entry.what is What.PAGE else names + rest,
         "title": [entry.title],
         "reference": list(entry.references),
         "creator": [entry.creator],

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 import pytest
-from tracing import run_with_fault
+from tracing import run_with_fault, unmeasured
 
 from provenance.errors import WriteRefusedError
 from provenance.store.locking import archive_lock
@@ -36,7 +36,7 @@ for _ in range(100):
 
 
 def holder(archive: Path) -> "subprocess.Popen[bytes]":
-    process = subprocess.Popen([sys.executable, "-c", HOLD, str(archive)], stdout=subprocess.PIPE)
+    process = subprocess.Popen([sys.executable, "-c", HOLD, str(archive)], stdout=subprocess.PIPE, env=unmeasured())
     assert process.stdout is not None
     assert process.stdout.readline() == b"held\n"
     return process
@@ -77,7 +77,7 @@ def test_the_lock_is_let_go_when_the_work_fails(tmp_path: Path) -> None:
 def test_two_writers_lose_none_of_two_hundred_changes(tmp_path: Path) -> None:
     (tmp_path / "archive.yaml").write_text("0")
 
-    writers = [subprocess.Popen([sys.executable, "-c", COUNT, str(tmp_path)]) for _ in range(2)]
+    writers = [subprocess.Popen([sys.executable, "-c", COUNT, str(tmp_path)], env=unmeasured()) for _ in range(2)]
     ends = [writer.wait() for writer in writers]
 
     assert ends == [0, 0]

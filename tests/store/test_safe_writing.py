@@ -10,7 +10,7 @@ import time
 from pathlib import Path
 
 import pytest
-from tracing import named_calls, run_with_fault, trace
+from tracing import named_calls, run_with_fault, trace, unmeasured
 
 from provenance.errors import WriteRefusedError
 from provenance.store.safe_writing import clean_leftovers, put_derived, replace, write_new
@@ -293,7 +293,9 @@ def test_a_writer_killed_at_any_moment_leaves_every_file_whole(tmp_path: Path, h
     whole = {b"A" * 300_000, b"B" * 300_000}
 
     for _ in range(30):
-        with subprocess.Popen([sys.executable, "-c", WRITER, str(archive), how], stdout=subprocess.PIPE) as writer:
+        with subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(archive), how], stdout=subprocess.PIPE, env=unmeasured()
+        ) as writer:
             assert writer.stdout is not None
             assert writer.stdout.readline() == b"ready\n"
             time.sleep(moments.uniform(0, 0.02))
@@ -339,7 +341,7 @@ def test_an_unfinished_file_removed_before_its_lock_was_held_is_begun_again(tmp_
     remove = watch + "os.unlink(os.path.join(folder, os.listdir(folder)[0]))\n"
     archive, record = an_archive(tmp_path, holding=None)
 
-    with subprocess.Popen([sys.executable, "-c", remove, str(record.parent)]):
+    with subprocess.Popen([sys.executable, "-c", remove, str(record.parent)], env=unmeasured()):
         done = run_with_fault(WRITE_NEW, archive, log=tmp_path / "calls", fault="flock:delay_enter=1000000:when=1")
 
     assert (done.returncode, record.read_bytes()) == (0, NEW)

@@ -3,11 +3,12 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 import pytest
-from workers.worker_jobs import double, misbehave, process_number, processor_limit, slow_echo
+from workers.worker_jobs import NeverArrives, double, misbehave, process_number, processor_limit, slow_echo
 
 from provenance.errors import ProvenanceError, ToolMissingError, UnreadableOriginalError
 from provenance.workers.limits import usable_cores
@@ -15,6 +16,8 @@ from provenance.workers.outcomes import Fault, FaultKind, Outcome
 from provenance.workers.running import run_in_workers
 
 MEMORY = 600_000_000
+MARK = 1_000_000 + os.getpid()
+"""How long a program sleeps that must not outlive its page: no other run of these tests has the same."""
 
 
 def run(*jobs: tuple[str, str], seconds: float = 20, workers: int = 1) -> list[Outcome[tuple[str, str], str]]:
@@ -35,13 +38,17 @@ def is_running(program: str) -> bool:
     return subprocess.run(["pgrep", "-f", program], capture_output=True, check=False).returncode == 0
 
 
-def wait_until_gone(program: str) -> bool:
+def comes_true(condition: Callable[[], bool]) -> bool:
     end = time.monotonic() + 10
     while time.monotonic() < end:
-        if not is_running(program):
+        if condition():
             return True
         time.sleep(0.05)
     return False
+
+
+def wait_until_gone(program: str) -> bool:
+    return comes_true(lambda: not is_running(program))
 
 
 def test_each_page_gets_its_own_outcome_and_names_its_job() -> None:
@@ -106,10 +113,10 @@ def test_a_page_that_hangs_costs_its_own_time_and_no_other_page() -> None:
 
 
 def test_a_program_that_a_hanging_page_started_is_ended_with_it() -> None:
-    outcomes = run(("hang-with-grandchild", "612.25"), ("echo", "next"), seconds=1)
+    outcomes = run(("hang-with-grandchild", f"{MARK}.1"), ("echo", "next"), seconds=1)
 
     assert fault_of(outcomes, "hang-with-grandchild").kind is FaultKind.TIME
-    assert wait_until_gone("sleep 612.25")
+    assert wait_until_gone(f"sleep {MARK}.1")
 
 
 def test_a_page_that_kills_its_worker_costs_itself_alone() -> None:
@@ -174,13 +181,13 @@ def test_a_worker_that_is_killed_while_its_parent_is_gone_would_not_run_for_ever
 
 
 def test_leaving_the_loop_early_ends_the_workers() -> None:
-    jobs = [("echo", "first"), ("hang-with-grandchild", "613.25"), ("hang-with-grandchild", "613.5")]
+    jobs = [("echo", "first"), ("hang-with-grandchild", f"{MARK}.2"), ("hang-with-grandchild", f"{MARK}.2")]
 
     with closing(run_in_workers(misbehave, jobs, workers=2, seconds_each=60)) as outcomes:
         first = next(outcomes)
 
     assert first.value == "first"
-    assert wait_until_gone("sleep 613")
+    assert wait_until_gone(f"sleep {MARK}.2")
 
 
 PARENT = """
@@ -188,21 +195,20 @@ import sys
 sys.path[:0] = {path!r}
 from workers.worker_jobs import misbehave
 from provenance.workers.running import run_in_workers
-jobs = [("echo", "ready"), ("hang-with-grandchild", "{mark}.25"), ("hang-with-grandchild", "{mark}.5")]
+jobs = [("echo", "ready"), ("hang-with-grandchild", "{mark}"), ("hang-with-grandchild", "{mark}")]
 for outcome in run_in_workers(misbehave, jobs, workers=2, seconds_each=60):
     print(outcome.value, flush=True)
 """
 
 
-def start_parent(mark: int) -> subprocess.Popen[str]:
+def start_parent(mark: str) -> subprocess.Popen[str]:
     program = PARENT.format(path=sys.path, mark=mark)
     parent = subprocess.Popen(
         [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
     )
     assert parent.stdout is not None
     assert parent.stdout.readline() == "ready\n"
-    while not is_running(f"sleep {mark}.5"):
-        time.sleep(0.05)
+    assert comes_true(lambda: is_running(f"sleep {mark}"))
     return parent
 
 
@@ -217,32 +223,32 @@ def is_alive(process: int) -> bool:
 
 
 def test_ctrl_c_ends_the_workers_and_every_program_that_they_started() -> None:
-    parent = start_parent(614)
+    parent = start_parent(f"{MARK}.3")
 
     parent.send_signal(signal.SIGINT)
     _, said = parent.communicate(timeout=10)
 
     assert "KeyboardInterrupt" in said
-    assert wait_until_gone("sleep 614")
+    assert wait_until_gone(f"sleep {MARK}.3")
 
 
 def test_workers_end_by_themselves_when_their_parent_is_killed() -> None:
-    parent = start_parent(615)
+    parent = start_parent(f"{MARK}.4")
     workers = children_of(parent)
 
     parent.kill()
     parent.communicate(timeout=10)
 
     assert len(workers) == 2
-    assert wait_until_gone("sleep 615")
-    assert not any(is_alive(worker) for worker in workers)
+    assert wait_until_gone(f"sleep {MARK}.4")
+    assert comes_true(lambda: not any(is_alive(worker) for worker in workers))
 
 
 def test_a_worker_that_cannot_start_stops_the_run_and_says_why() -> None:
-    too_little = 5_000_000
+    function = NeverArrives()
 
-    with pytest.raises(RuntimeError, match="no worker could be started") as caught:
-        list(run_in_workers(double, [1], workers=1, seconds_each=5, memory_bytes=too_little))
+    with pytest.raises(RuntimeError, match=r"no worker could be started.*exit code 3") as caught:
+        list(run_in_workers(function, [1], workers=1, seconds_each=5))
 
     assert not isinstance(caught.value, ProvenanceError)
 

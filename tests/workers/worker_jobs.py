@@ -10,7 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import cast
+from typing import Never, cast
 
 from provenance.errors import ToolMissingError, UnreadableOriginalError
 
@@ -79,6 +79,16 @@ _WAYS: dict[str, Callable[[str], str]] = {
     "litter": _litter,
     "unpicklable": lambda _: cast("str", threading.Lock()),
 }
+
+
+class NeverArrives:
+    """A function whose process ends as soon as it is unpacked there."""
+
+    def __call__(self, job: int) -> int:
+        return job
+
+    def __reduce__(self) -> tuple[Callable[[int], Never], tuple[int]]:
+        return os._exit, (3,)
 
 
 def slow_echo(seconds: float) -> float:

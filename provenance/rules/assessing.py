@@ -1,0 +1,123 @@
+"""One item after another held against the machine that is represented, before any are compared with one another."""
+
+from dataclasses import dataclass
+
+from provenance.records.archive import Archive
+from provenance.records.claims import Claim, EvidenceItem, Seen
+from provenance.records.components import Feature
+from provenance.rules.applicability import Reach, reach_of_sighting, reach_of_statement, seen_in
+from provenance.rules.descent import Lineage
+from provenance.rules.replaced_issues import replacements
+from provenance.rules.standpoint import Standpoint
+from provenance.rules.verdicts import Category
+from provenance.rules.weighing import Weighed, looks_back_to, weigh
+from provenance.rules.weights import CARRIED, Weights, weights_of
+
+
+@dataclass(frozen=True, slots=True)
+class Assessed:
+    """An item with what was made of it alone.
+
+    Attributes:
+        claim: the claim that it stands in.
+        item: the record.
+        reach: how near it comes to the machine represented.
+        weighed: what the scales said; `weight` below is what counts.
+        seen: the machine that was seen; None for a statement.
+        descent: all that it goes back to.
+        left_out: why it is out of judgement; empty when it is in.
+        weight: in decibans before carrying over; 0 for one that takes no part.
+        key: its place in the order of claim, source and place.
+    """
+
+    claim: Claim
+    item: EvidenceItem
+    reach: Reach
+    weighed: Weighed
+    seen: Seen | None
+    descent: frozenset[str]
+    left_out: str
+    weight: float
+    key: tuple[object, ...]
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """What was made of it, in words."""
+        first = (self.left_out,) if self.left_out else ()
+        return (*first, self.reach.reason, *self.weighed.reasons)
+
+
+class Assessor:
+    """Assesses items of one archive; what all of them need is worked out once.
+
+    Args:
+        archive: the archive.
+        without: sources, `*unstated*` or witnesses that are left out for the asking.
+    """
+
+    def __init__(self, archive: Archive, without: frozenset[str]) -> None:
+        withdrawn = {source_id for source_id, source in archive.sources.items() if source.withdrawn is not None}
+        self._archive = archive
+        self._without = without
+        self._out = without | withdrawn
+        self._replaced = replacements(archive.sources, self._out)
+        self.weights: Weights = weights_of(archive)
+        self.lineage = Lineage(archive)
+
+    def assess(self, claim: Claim, feature: Feature, standpoint: Standpoint) -> list[Assessed]:
+        """Assess all items of a claim."""
+        return [self._assess(claim, item, feature, standpoint) for item in claim.evidence]
+
+    def _assess(self, claim: Claim, item: EvidenceItem, feature: Feature, standpoint: Standpoint) -> Assessed:
+        source = self._archive.sources.get(item.source)
+        seen = seen_in(item, source, standpoint.component)
+        if seen is not None:
+            reach = reach_of_sighting(seen, standpoint, self.weights.same_time, self._out)
+        else:
+            replaced = self._replaced.get(item.source)
+            reach = reach_of_statement(item.applies_to or claim.applies_to, standpoint, replaced, self._out)
+        speaks_of = looks_back_to(seen, standpoint.as_at)
+        weighed = weigh(item, source, feature, speaks_of=speaks_of, weights=self.weights)
+        descent = self.lineage.of_item(item, *((reach.joins,) if reach.joins else ()))
+        left_out = self._why_left_out(claim, item, descent)
+        takes_part = not left_out and not reach.circular and reach.category in CARRIED
+        weight = weighed.weight if takes_part else 0.0
+        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, _key(claim, item))
+
+    def _why_left_out(self, claim: Claim, item: EvidenceItem, descent: frozenset[str]) -> str:
+        if claim.withdrawn is not None:
+            return f"its claim was withdrawn: {claim.withdrawn.why}"
+        if item.withdrawn is not None:
+            return f"withdrawn: {item.withdrawn.why}"
+        if descent.isdisjoint(self._out):
+            return ""
+        asked = descent & self._without
+        if asked:
+            return f"left out for the asking, with {', '.join(self._title(name) for name in sorted(asked))}"
+        names = ", ".join(self._title(name) for name in sorted(descent & self._out))
+        return f"out of judgement, since it goes back to what was withdrawn: {names}"
+
+    def _title(self, name: str) -> str:
+        source = self._archive.sources.get(name)
+        return f"“{source.title}”" if source else name
+
+
+def is_direct_of(assessed: Assessed, *categories: Category) -> bool:
+    """Say whether an item of weight is direct and of one of the categories."""
+    return assessed.weight > 0 and assessed.weighed.direct and assessed.reach.category in categories
+
+
+def _key(claim: Claim, item: EvidenceItem) -> tuple[object, ...]:
+    """Sort by claim, source and place (page, region, time; absent first), then by what else tells two items apart."""
+    at = item.at
+    return (
+        claim.id,
+        item.source,
+        at.page or 0,
+        "" if at.region is None else str(at.region),
+        "" if at.time is None else str(at.time),
+        at.file or 0,
+        at.who or "",
+        item.stance,
+        repr(item),
+    )

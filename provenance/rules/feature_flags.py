@@ -1,0 +1,152 @@
+"""Flags about features: thin, one-sided, contested or circular evidence."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from provenance.records.archive import Archive
+from provenance.records.sources import Source
+from provenance.rules.flag_values import Flag, Level
+from provenance.rules.sentences import chance_in_words, counted, listed, namer
+from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem, Verdict
+
+_NEAR = frozenset({Category.ITSELF, Category.COVERED})
+
+
+def feature_flags(archive: Archive, verdict: Verdict) -> Iterator[Flag]:
+    """Raise the flags about one feature."""
+    name = namer(archive.sources)
+    for raised in (
+        _no_evidence(verdict),
+        _contested(verdict),
+        _single_source(verdict, archive.sources, name),
+        _inferred_only(verdict),
+        _other_example_only(verdict),
+        _circular_identification(verdict, name),
+    ):
+        if raised is not None:
+            yield raised
+
+
+def _no_evidence(verdict: Verdict) -> Flag | None:
+    if verdict.best is not None:
+        return None
+    claims = sorted({claim for candidate in verdict.candidates for claim in candidate.claims})
+    entered = "has claims, but none of their evidence supports a value" if claims else "has no claim about it"
+    return Flag(
+        flag="no-evidence",
+        severity=Level.STOP,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}” {entered}: whatever is built would be conjecture.",
+        mend="find and enter evidence, or declare the build conjecture",
+        claims=tuple(claims),
+        sources=_sources(item for candidate in verdict.candidates for item in candidate.items),
+    )
+
+
+def _contested(verdict: Verdict) -> Flag | None:
+    if verdict.best is None or verdict.grade is not Grade.CONTESTED:
+        return None
+    rivals = [each for each in verdict.candidates if each is not verdict.best and each.grade is Grade.CONTESTED]
+    against = {item.claim for rival in rivals for item in rival.supporting}
+    decision = verdict.decision
+    aside = {each.claim for each in decision.set_aside if each.why.strip()} if decision else set()
+    settled = decision is not None and against <= aside
+    values = listed([f"“{each.shown}” ({chance_in_words(each.posterior)})" for each in (verdict.best, *rivals)])
+    said = f"; decision {decision.id} sets the other claims aside, with its reason" if decision and settled else ""
+    return Flag(
+        flag="contested",
+        severity=Level.NOTE if settled else Level.STOP,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}” is contested between {values}{said}.",
+        mend="look for what tells them apart, or set the other claims aside in a released decision and say why",
+        claims=tuple(sorted({*verdict.best.claims, *against})),
+        sources=_sources(item for each in (verdict.best, *rivals) for item in each.supporting),
+    )
+
+
+def _single_source(verdict: Verdict, sources: Mapping[str, Source], name: Callable[[str], str]) -> Flag | None:
+    best = verdict.best
+    if best is None or best.lines != 1:
+        return None
+    held = verdict.grade not in (Grade.UNCORROBORATED, Grade.CONTESTED, Grade.INFERRED)
+    many = (
+        f", though {counted(len(best.supporting), 'place is', 'places are')} cited" if len(best.supporting) > 1 else ""
+    )
+    if_ruled = (
+        f"; {best.lines_if_ruled_out} independent witnesses if no open pair is a copy"
+        if best.lines_if_ruled_out
+        else ""
+    )
+    return Flag(
+        flag="single-source",
+        severity=Level.NOTE if held else Level.WARN,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}”: {_what_it_rests_on(best, name)}{many}{if_ruled}.",
+        mend="look for a witness that does not go back to it"
+        + ("; rule on the pairs of likely copies" if best.lines_if_ruled_out else ""),
+        claims=tuple(sorted({item.claim for item in best.supporting})),
+        sources=tuple(sorted({*_sources(best.supporting), *(part for part in best.rests_on if part in sources)})),
+    )
+
+
+def _what_it_rests_on(best: Candidate, name: Callable[[str], str]) -> str:
+    value = f"“{best.shown}” rests on"
+    if best.rests_on:
+        return f"{value} {listed([name(part) for part in best.rests_on])} alone"
+    shared = [
+        f"{name(each.sources[0])} and {name(each.sources[1])} share {listed([name(part) for part in each.shared])}"
+        for each in best.overlaps
+    ]
+    return f"{value} one witness only, since independence cannot be shown ({listed(shared, shown=3)})"
+
+
+def _inferred_only(verdict: Verdict) -> Flag | None:
+    best = verdict.best
+    if best is None or verdict.grade is not Grade.INFERRED:
+        return None
+    nearest = min((item.applies for item in best.supporting), key=list(Category).index)
+    return Flag(
+        flag="inferred-only",
+        severity=Level.WARN,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}”: “{best.shown}” is inferred only, by comparison with what is known of {nearest.words}.",
+        mend="look for something that shows or states it of this machine or of its batch",
+        claims=tuple(sorted({item.claim for item in best.supporting})),
+        sources=_sources(best.supporting),
+    )
+
+
+def _other_example_only(verdict: Verdict) -> Flag | None:
+    best = verdict.best
+    if best is None or any(item.applies in _NEAR for item in best.supporting):
+        return None
+    others = list(dict.fromkeys(item.applies.words for item in best.supporting))
+    return Flag(
+        flag="other-example-only",
+        severity=Level.WARN,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}”: all that supports “{best.shown}” speaks of other machines ({listed(others)}).",
+        mend="look for something that speaks of this machine, or of a group with it",
+        claims=tuple(sorted({item.claim for item in best.supporting})),
+        sources=_sources(best.supporting),
+    )
+
+
+def _circular_identification(verdict: Verdict, name: Callable[[str], str]) -> Flag | None:
+    items = [item for each in verdict.candidates for item in each.items if item.circular and not item.left_out]
+    if not items:
+        return None
+    sources = _sources(items)
+    return Flag(
+        flag="circular-identification",
+        severity=Level.WARN,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}”: the machine in {listed([name(source) for source in sources])} was told by a sign of "
+        "this very feature, so what it shows here proves nothing.",
+        mend="tell the machine by its number, its caption or something that this feature does not decide",
+        claims=tuple(sorted({item.claim for item in items})),
+        sources=sources,
+    )
+
+
+def _sources(items: "Iterator[JudgedItem] | tuple[JudgedItem, ...] | list[JudgedItem]") -> tuple[str, ...]:
+    return tuple(sorted({item.source for item in items}))

@@ -1,0 +1,45 @@
+"""All flags of an archive, the most pressing first."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from provenance.records.archive import Archive
+from provenance.records.dates import Day
+from provenance.rules.feature_flags import feature_flags
+from provenance.rules.findings import Findings
+from provenance.rules.flag_values import ALL_FLAGS, Flag, Level, Urgency, in_order_of_severity, urgencies
+from provenance.rules.judging import judge_all
+from provenance.rules.source_flags import source_flags
+from provenance.rules.verdicts import Verdict
+
+__all__ = ["ALL_FLAGS", "Flag", "Level", "flags", "flags_of", "not_looked_for"]
+
+
+def flags(
+    archive: Archive, findings: Findings, *, today: Day | None, verdicts: Mapping[str, Verdict] | None = None
+) -> tuple[Flag, ...]:
+    """Raise every flag, in order of severity, then of when it is needed, then of prominence to visitors.
+
+    Args:
+        archive: the archive.
+        findings: what was found on disk; what was not looked for raises nothing, and `not_looked_for` names it.
+        today: the day on which it is asked; None: loans and permissions that run out are not looked at.
+        verdicts: those of `judge_all`, where they are at hand; None judges all features.
+    """
+    judged = judge_all(archive) if verdicts is None else verdicts
+    raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict)]
+    raised.extend(source_flags(archive, findings, today))
+    urgent = urgencies(archive)
+    needed = [replace(flag, needed_by=urgent.get(flag.about, Urgency()).needed_by) for flag in raised]
+    return tuple(sorted(needed, key=lambda flag: in_order_of_severity(flag, urgent.get(flag.about, Urgency()))))
+
+
+def flags_of(feature: str, raised: Iterable[Flag]) -> tuple[str, ...]:
+    """Name the flags about one feature, each once, in the order in which they come."""
+    return tuple(dict.fromkeys(flag.flag for flag in raised if flag.about == feature))
+
+
+def not_looked_for(findings: Findings, today: Day | None) -> tuple[str, ...]:
+    """Say in a sentence each what was not looked for; never to be passed over in silence."""
+    loans = ("Loans that fall due and permissions that run out were not looked for.",) if today is None else ()
+    return findings.not_looked_for + loans

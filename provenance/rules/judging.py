@@ -1,0 +1,215 @@
+"""The verdict on a feature: its items weighed, its values compared, the best of them graded and explained."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from provenance.errors import UnknownRecordError
+from provenance.records.archive import Archive
+from provenance.records.decisions import Decision
+from provenance.records.kinds import Stance
+from provenance.rules.assessing import Assessed, Assessor
+from provenance.rules.candidates import Group, group_by_value
+from provenance.rules.descent import COPY, rests_on
+from provenance.rules.explaining import Case, explain
+from provenance.rules.grading import Standing, Witnessed, grade_best, is_rival
+from provenance.rules.overlaps import overlaps_of
+from provenance.rules.posterior import posteriors, same_chance
+from provenance.rules.sentences import namer
+from provenance.rules.standpoint import standpoint_of
+from provenance.rules.summing import Sum, sum_up
+from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
+
+
+def judge_feature(archive: Archive, feature: str, *, without: frozenset[str] = frozenset()) -> Verdict:
+    """Judge what the evidence says of one feature of the machine that is represented.
+
+    Args:
+        archive: the archive.
+        feature: `component/feature`.
+        without: ids of sources to leave out, with all that goes back to them; also `*unstated*` or `witness:NAME`.
+
+    Raises:
+        UnknownRecordError: no component has such a feature.
+    """
+    if feature not in archive.features:
+        raise UnknownRecordError(f"no component has a feature {feature}", "write it as component/feature")
+    return _Judge(archive, without).judge(feature)
+
+
+def judge_all(archive: Archive, *, without: frozenset[str] = frozenset()) -> Mapping[str, Verdict]:
+    """Judge every feature of an archive; by `component/feature`, in the order of `archive.features`."""
+    judge = _Judge(archive, without)
+    return {feature: judge.judge(feature) for feature in archive.features}
+
+
+def decision_in_force(decisions: Sequence[Decision]) -> Decision | None:
+    """Choose of the decisions on one feature the one in force: released, and neither withdrawn nor replaced by such a one.
+
+    Of several the latest counts, then the last by id.
+    """
+    standing = [each for each in decisions if each.status == "released" and each.withdrawn is None]
+    replaced = {each.replaces for each in standing}
+    left = [each for each in standing if each.id not in replaced]
+    return max(left, key=_when_decided, default=None)
+
+
+def _when_decided(decision: Decision) -> tuple[bool, object, str]:
+    latest = decision.date.latest
+    return latest is not None, latest or (), decision.id
+
+
+@dataclass(frozen=True, slots=True)
+class _Weighed:
+    """A value with its sums, before it is compared with the others."""
+
+    group: Group
+    supporting: tuple[Assessed, ...]
+    ahead: Sum
+    against: Sum
+    posterior: float
+
+
+class _Judge:
+    def __init__(self, archive: Archive, without: frozenset[str]) -> None:
+        self._archive = archive
+        self._assessor = Assessor(archive, without)
+        self._weights = self._assessor.weights
+        self._name = namer(archive.sources)
+        self._open = self._assessor.lineage.open_pairs
+        self._pairs = {f"{COPY}{pair_id}": pair.between for pair_id, pair in archive.copies.items()}
+        self._decisions: dict[str, list[Decision]] = defaultdict(list)
+        for decision in archive.decisions.values():
+            self._decisions[decision.about].append(decision)
+
+    def judge(self, about: str) -> Verdict:
+        feature = self._archive.features[about]
+        component = self._archive.components[about.partition("/")[0]]
+        standpoint = standpoint_of(self._archive, component, feature)
+        claims = self._archive.claims_by_feature.get(about, ())
+        assessed = {claim.id: self._assessor.assess(claim, feature, standpoint) for claim in claims if claim.evidence}
+        weighed = self._compare(group_by_value(feature, assessed))
+        best = min((each for each in weighed if each.supporting), key=_order, default=None)
+        candidates = tuple(self._candidates(weighed, best))
+        chosen = candidates[weighed.index(best)] if best else None
+        return Verdict(
+            feature=about,
+            asked=feature,
+            grade=chosen.grade if chosen else Grade.UNSUPPORTED,
+            best=chosen,
+            explanation=explain(self._case(candidates, chosen, best)),
+            decision=decision_in_force(self._decisions.get(about, ())),
+            candidates=candidates,
+        )
+
+    def _compare(self, groups: Sequence[Group]) -> list[_Weighed]:
+        """Sum up every value and give it its chance; in the order of the answer."""
+        summed = []
+        for group in groups:
+            supporting = _of_weight(group.supporting)
+            ahead = sum_up(supporting, self._weights, self._open, count=True)
+            against = sum_up(_of_weight(group.contradicting), self._weights, self._open, count=False)
+            summed.append((group, supporting, ahead, against))
+        taking_part = [each for each in summed if each[0].has_weight]
+        chances = posteriors([ahead.weight - against.weight for _, _, ahead, against in taking_part])
+        weighed = [_Weighed(*each, chance) for each, chance in zip(taking_part, chances, strict=True)]
+        weightless = [_Weighed(*each, 0.0) for each in summed if not each[0].has_weight]
+        return sorted(weighed, key=_order) + sorted(weightless, key=_order)
+
+    def _candidates(self, weighed: Sequence[_Weighed], best: _Weighed | None) -> Iterator[Candidate]:
+        rivals = [each for each in weighed if best and each is not best and self._is_rival(each)]
+        for each in weighed:
+            if best is None:
+                grade = Grade.UNSUPPORTED
+            elif each is best:
+                grade = grade_best(self._standing(each, has_rivals=bool(rivals)))
+            else:
+                grade = Grade.CONTESTED if each in rivals else Grade.OUTWEIGHED
+            yield _candidate(each, grade)
+
+    def _is_rival(self, weighed: _Weighed) -> bool:
+        return is_rival(weighed.posterior, self._witnessed(weighed), self._weights)
+
+    def _standing(self, weighed: _Weighed, *, has_rivals: bool) -> Standing:
+        return Standing(
+            supporting=self._witnessed(weighed),
+            lines=weighed.ahead.lines,
+            posterior=weighed.posterior,
+            has_rivals=has_rivals,
+            weights=self._weights,
+        )
+
+    def _witnessed(self, weighed: _Weighed) -> tuple[Witnessed, ...]:
+        sources = self._archive.sources
+        return tuple(Witnessed(assessed=each, kind=sources[each.item.source].kind) for each in weighed.supporting)
+
+    def _case(self, candidates: tuple[Candidate, ...], chosen: Candidate | None, best: _Weighed | None) -> Case:
+        witnessed = self._witnessed(best) if best else ()
+        parts = [each.assessed.item.source for each in witnessed if each.is_the_part_itself]
+        return Case(
+            best=chosen,
+            candidates=candidates,
+            part_itself=parts[0] if parts else None,
+            seen_built=tuple(dict.fromkeys(each.assessed.item.source for each in witnessed if each.saw_it_as_built)),
+            open_pairs={part: self._pairs[part] for part in self._open},
+            weights=self._weights,
+            name=self._name,
+        )
+
+
+def _order(weighed: _Weighed) -> tuple[float, str]:
+    return -same_chance(weighed.posterior), weighed.group.value
+
+
+def _of_weight(items: Sequence[Assessed]) -> tuple[Assessed, ...]:
+    return tuple(sorted((each for each in items if each.weight > 0), key=_key))
+
+
+def _key(assessed: Assessed) -> tuple[object, ...]:
+    return assessed.key
+
+
+def _candidate(weighed: _Weighed, grade: Grade) -> Candidate:
+    group = weighed.group
+    counted = {id(each) for each in (*weighed.ahead.chosen, *weighed.against.chosen)}
+    listed = [(each, Stance.SUPPORTS) for each in group.supporting]
+    listed += [(each, Stance.CONTRADICTS) for each in group.contradicting]
+    descents = [each.descent for each in weighed.supporting]
+    named = rests_on(descents)
+    return Candidate(
+        value=group.value,
+        shown=group.shown,
+        grade=grade,
+        posterior=weighed.posterior,
+        lines=weighed.ahead.lines,
+        lines_if_ruled_out=weighed.ahead.lines_if_ruled_out,
+        weight_for=weighed.ahead.weight,
+        weight_against=weighed.against.weight,
+        rests_on=named,
+        overlaps=overlaps_of(weighed.supporting) if weighed.ahead.lines == 1 and not named else (),
+        claims=tuple(sorted(group.claims)),
+        items=tuple(
+            _judged(each, stance, counted=id(each) in counted)
+            for each, stance in sorted(listed, key=lambda e: e[0].key)
+        ),
+    )
+
+
+def _judged(assessed: Assessed, stance: Stance, *, counted: bool) -> JudgedItem:
+    return JudgedItem(
+        claim=assessed.claim.id,
+        item=assessed.item,
+        stance=stance,
+        how=assessed.weighed.how,
+        applies=assessed.reach.category,
+        weight=assessed.weight,
+        counted=counted,
+        direct=assessed.weighed.direct,
+        late_memory=assessed.weighed.late_memory,
+        circular=assessed.reach.circular,
+        left_out=bool(assessed.left_out),
+        reasons=assessed.reasons,
+        notes=assessed.reach.notes,
+        seen=assessed.seen,
+        descent=assessed.descent,
+    )

@@ -1,0 +1,54 @@
+"""How judgement words its sentences: lists, titles, chances and points, for people without statistics."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from provenance.records.sources import Source
+from provenance.rules.descent import COPY, UNSTATED, WITNESS
+
+_SHOWN = 4
+
+
+def listed(parts: Sequence[str], *, shown: int = _SHOWN) -> str:
+    """Join parts as people do: a, b and c; of a long list the first few, and how many more."""
+    if len(parts) > shown + 1:
+        return f"{', '.join(parts[:shown])} and {len(parts) - shown} more"
+    if len(parts) > 1:
+        return f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return "".join(parts)
+
+
+def counted(number: int, one: str, several: str) -> str:
+    """Write a number with its noun: 1 witness, 3 witnesses."""
+    return f"{number} {one if number == 1 else several}"
+
+
+def chance_in_words(posterior: float) -> str:
+    """Write a chance as so many in 100."""
+    hundredths = round(posterior * 100)
+    if hundredths >= 100:
+        return "more than 99 chances in 100"
+    if hundredths < 1:
+        return "less than 1 chance in 100"
+    return f"about {counted(hundredths, 'chance', 'chances')} in 100"
+
+
+def points(weight: float) -> str:
+    """Write a weight in points, to one decimal where it has any."""
+    rounded = f"{weight:.1f}".removesuffix(".0")
+    return f"{rounded} {'point' if rounded == '1' else 'points'}"
+
+
+def namer(sources: Mapping[str, Source]) -> Callable[[str], str]:
+    """Give what names a part of a descent in words: a source by its title, a witness by name, an unnamed origin as such."""
+
+    def name(part: str) -> str:
+        if part == UNSTATED:
+            return "the same unnamed origin"
+        if part.startswith(WITNESS):
+            return f"what is known from {part.removeprefix(WITNESS)}"
+        if part.startswith(COPY):
+            return "an original of which both may be copies"
+        source = sources.get(part)
+        return f"“{source.title}”" if source else f"“{part}”"
+
+    return name

@@ -1,0 +1,248 @@
+import os
+from pathlib import Path
+
+import pytest
+from pages.made_originals import born_digital, canvas, image_only, picture_of, write_lines
+from reportlab.lib.pdfencrypt import StandardEncryption
+from reportlab.pdfgen.canvas import Canvas
+
+from provenance.errors import UnreadableOriginalError
+from provenance.pages.identifying import OriginalFacts, identify
+
+
+def test_a_pdf_is_told_with_the_number_of_its_pages(tmp_path: Path) -> None:
+    path = born_digital(tmp_path / "manual.pdf", pages=3)
+
+    facts = identify(path)
+
+    assert facts == OriginalFacts(media_type="application/pdf", pages=3)
+    assert facts.is_read
+
+
+@pytest.mark.parametrize(("name", "media_type"), [("a.jpg", "image/jpeg"), ("a.png", "image/png")])
+def test_a_picture_is_one_page(tmp_path: Path, name: str, media_type: str) -> None:
+    picture_of().save(tmp_path / name)
+
+    facts = identify(tmp_path / name)
+
+    assert facts == OriginalFacts(media_type=media_type, pages=1)
+    assert facts.is_read
+
+
+def test_a_text_is_one_page_whatever_form_feeds_it_holds(tmp_path: Path) -> None:
+    path = tmp_path / "notes.txt"
+    path.write_text("first sheet\fsecond sheet\n", encoding="utf-8")
+
+    facts = identify(path)
+
+    assert facts == OriginalFacts(media_type="text/plain", pages=1)
+
+
+def test_markdown_is_told_from_other_text_by_its_name(tmp_path: Path) -> None:
+    path = tmp_path / "notes.md"
+    path.write_text("# Visit to the works\n", encoding="utf-8")
+
+    facts = identify(path)
+
+    assert facts == OriginalFacts(media_type="text/markdown", pages=1)
+
+
+def test_a_pdf_with_the_name_of_a_picture_is_a_pdf_and_said_to_be_named_otherwise(tmp_path: Path) -> None:
+    path = born_digital(tmp_path / "scan.jpg")
+
+    facts = identify(path)
+
+    assert facts.media_type == "application/pdf"
+    assert facts.pages == 2
+    assert facts.note == "named like image/jpeg, and is application/pdf"
+
+
+def test_a_sheet_of_a_kind_that_is_not_read_yet_is_known_and_has_no_pages(tmp_path: Path) -> None:
+    picture_of().save(tmp_path / "drawing.tif")
+
+    facts = identify(tmp_path / "drawing.tif")
+
+    assert facts == OriginalFacts(media_type="image/tiff", pages=None)
+    assert not facts.is_read
+
+
+def test_a_pdf_that_only_forbids_copying_is_open(tmp_path: Path) -> None:
+    path = tmp_path / "restricted.pdf"
+    sheet = Canvas(str(path), encrypt=StandardEncryption("", "owner", canCopy=0))
+    write_lines(sheet)
+    sheet.save()
+
+    facts = identify(path)
+
+    assert facts.pages == 1
+
+
+def refusal(path: Path) -> UnreadableOriginalError:
+    with pytest.raises(UnreadableOriginalError) as caught:
+        identify(path)
+    assert path.name in caught.value.what
+    assert caught.value.mend
+    return caught.value
+
+
+def test_a_pdf_locked_by_a_password_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "locked.pdf"
+    sheet = Canvas(str(path), encrypt=StandardEncryption("open sesame", "owner"))
+    write_lines(sheet)
+    sheet.save()
+
+    error = refusal(path)
+
+    assert "locked by a password" in error.what
+    assert "unlocked copy" in error.mend
+
+
+@pytest.mark.parametrize("share", [0.02, 0.1, 0.5, 0.9, 0.99])
+def test_a_pdf_that_is_cut_short_says_so(tmp_path: Path, share: float) -> None:
+    whole = born_digital(tmp_path / "whole.pdf", pages=10).read_bytes()
+    path = tmp_path / "cut.pdf"
+    path.write_bytes(whole[: int(len(whole) * share)])
+
+    error = refusal(path)
+
+    assert "damaged or cut-short PDF" in error.what
+
+
+def test_a_pdf_without_its_end_marker_that_still_opens_is_read_and_said_to_be_doubtful(tmp_path: Path) -> None:
+    whole = born_digital(tmp_path / "whole.pdf", pages=2).read_bytes()
+    path = tmp_path / "no-end.pdf"
+    path.write_bytes(whole[: whole.rindex(b"%%EOF")])
+
+    facts = identify(path)
+
+    assert facts.pages == 2
+    assert "may be cut short; pages found: 2" in facts.note
+
+
+def tree_of_pages(path: Path, tree: bytes) -> Path:
+    path.write_bytes(
+        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages" + tree + b">>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 200 200]>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
+    )
+    return path
+
+
+def test_a_few_bytes_cannot_claim_a_million_pages(tmp_path: Path) -> None:
+    path = tree_of_pages(tmp_path / "boast.pdf", b"/Kids[3 0 R]/Count 1000000")
+
+    error = refusal(path)
+
+    assert "says that it has 1000000 pages, and the last cannot be opened" in error.what
+
+
+def test_a_long_manual_is_believed(tmp_path: Path) -> None:
+    path = tree_of_pages(tmp_path / "long.pdf", b"/Kids[" + b"3 0 R " * 1200 + b"]/Count 1200")
+
+    facts = identify(path)
+
+    assert facts.pages == 1200
+
+
+def test_a_pdf_without_a_page_says_so(tmp_path: Path) -> None:
+    path = tree_of_pages(tmp_path / "none.pdf", b"/Kids[]/Count 0")
+
+    refusal(path)
+
+
+@pytest.mark.parametrize("name", ["cut.jpg", "cut.png"])
+@pytest.mark.parametrize("share", [0.01, 0.5, 0.999])
+def test_a_picture_that_is_cut_short_says_so(tmp_path: Path, name: str, share: float) -> None:
+    picture_of().save(tmp_path / f"whole-{name}")
+    whole = (tmp_path / f"whole-{name}").read_bytes()
+    path = tmp_path / name
+    path.write_bytes(whole[: int(len(whole) * share)])
+
+    error = refusal(path)
+
+    assert "damaged or cut-short picture" in error.what
+
+
+def test_a_picture_with_something_behind_its_end_is_whole(tmp_path: Path) -> None:
+    path = tmp_path / "trailer.jpg"
+    picture_of().save(path)
+    path.write_bytes(path.read_bytes() + bytes(100_000))
+
+    facts = identify(path)
+
+    assert facts.pages == 1
+
+
+def test_an_empty_file_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "empty.pdf"
+    path.touch()
+
+    error = refusal(path)
+
+    assert "is empty (0 bytes)" in error.what
+
+
+def test_a_missing_file_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "gone.pdf"
+
+    error = refusal(path)
+
+    assert "is not here" in error.what
+
+
+def test_a_folder_and_a_pipe_are_no_originals(tmp_path: Path) -> None:
+    folder, pipe = tmp_path / "folder.pdf", tmp_path / "pipe.pdf"
+    folder.mkdir()
+    os.mkfifo(pipe)
+
+    errors = [refusal(folder), refusal(pipe)]
+
+    assert all("is not a plain file" in error.what for error in errors)
+
+
+def test_bytes_that_are_nothing_known_are_mislabelled_where_the_name_promises_something(tmp_path: Path) -> None:
+    named, unnamed = tmp_path / "scan.jpg", tmp_path / "scan.dat"
+    named.write_bytes(bytes(range(256)) * 20)
+    unnamed.write_bytes(bytes(range(256)) * 20)
+
+    errors = [refusal(named), refusal(unnamed)]
+
+    assert "mislabelled or damaged" in errors[0].what
+    assert "of no kind that is known here" in errors[1].what
+
+
+def test_a_page_of_an_error_saved_as_a_picture_is_no_picture(tmp_path: Path) -> None:
+    path = tmp_path / "scan.jpg"
+    path.write_text("404 not found", encoding="utf-8")
+
+    error = refusal(path)
+
+    assert "holds text: perhaps a failed download" in error.what
+
+
+def test_a_text_that_turns_into_something_else_further_on_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "list.txt"
+    path.write_bytes(b"a line\n" * 1000 + bytes(10))
+
+    error = refusal(path)
+
+    assert "not text further on" in error.what
+
+
+def test_a_scan_in_a_pdf_counts_its_page(tmp_path: Path) -> None:
+    path = image_only(tmp_path / "scan.pdf")
+
+    facts = identify(path)
+
+    assert facts == OriginalFacts(media_type="application/pdf", pages=1)
+
+
+def test_a_pdf_that_begins_a_little_later_is_a_pdf(tmp_path: Path) -> None:
+    path = tmp_path / "late.pdf"
+    sheet = canvas(path)
+    write_lines(sheet)
+    sheet.save()
+    path.write_bytes(b"\x00a mail header\n" + path.read_bytes())
+
+    facts = identify(path)
+
+    assert facts.media_type == "application/pdf"

@@ -1,0 +1,47 @@
+"""The sources that are text files: a transcript of a recording, and a research note."""
+
+TRANSCRIPT = """\
+Recollections of Wilfred Sallowby, driver, Brennow & Carrowsea Light Railway, 1930 to 1939
+Recorded at Brennow, 11 April 1974, by Ines Corrowdale the elder. Transcribed 2018.
+
+[00:00:10] Q: You started on the cars in which year?
+
+[00:00:14] A: Thirty. I was cleaner first, then I had the van, then they put me on the cars. I drove every one of
+them, one to eleven, and I could tell you which one was coming with my eyes shut.
+
+[00:04:32] Q: What did they look like, when you think of them?
+
+[00:04:40] A: Smart. They were lined out in yellow, a line about so wide, right round below the windows. Old Morvane
+would have it touched up every spring whether it wanted it or not. Later on, thirty-seven that would be, they were
+painted cream all over, to save money on the lining, and they were never the same.
+
+[00:07:05] Q: Did they have a horn?
+
+[00:07:09] A: No, no horn. We had a whistle that blew off the exhaust. You put your foot on it. You could hear it
+over at the quarry.
+
+[00:11:50] Q: And the seats?
+
+[00:11:55] A: I never sat on them, did I. I was in front.
+"""
+
+NOTE = """\
+# The petrol tank: what we know
+
+Peder Askwold, 3 February 2021
+
+The handbook lists the tank without giving its capacity, and no drawing of it has been found.
+
+Miss Corvick's pocket book, which her niece let me read, has this line copied from the stores ledger of the
+railway:
+
+> Tanks, cars 1 to 11, 14 gallons.
+
+She writes that the ledger was lost when the shed burnt in 1941. So the pocket book, her letter of 1962 and this
+note all come from the one ledger. They are one witness, not three.
+
+## To do
+
+- Ask the record office whether the annual returns give petrol drawn for each car.
+- Measure the straps on the body of No. 11, if they are there.
+"""
