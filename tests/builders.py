@@ -76,7 +76,9 @@ def a_source(source_id: str, kind: str | None = "photograph", *, of: Iterable[st
     )
 
 
-def shows(example: str | None, when: str | None = None, known_by: str | None = None, component: str | None = None) -> Shows:
+def shows(
+    example: str | None, when: str | None = None, known_by: str | None = None, component: str | None = None
+) -> Shows:
     """A machine that a source shows."""
     return Shows(
         example=example,
@@ -96,12 +98,12 @@ def applies(examples: str | list[str] | None = "all", **fields: Any) -> AppliesT
 
 def seen_on(example: str, when: str | None = None, known_by: str = "number", signs: Sequence[str] = ()) -> Seen:
     """The machine that was seen, by its number unless said otherwise."""
-    return Seen(
-        example=example, when=a_date(when) if when else None, known_by=KnownBy(known_by), signs=tuple(signs)
-    )
+    return Seen(example=example, when=a_date(when) if when else None, known_by=KnownBy(known_by), signs=tuple(signs))
 
 
-def an_item(source: str, how: str = "states", *, stance: str = "supports", page: int | None = None, **fields: Any) -> EvidenceItem:
+def an_item(
+    source: str, how: str = "states", *, stance: str = "supports", page: int | None = None, **fields: Any
+) -> EvidenceItem:
     """One item of evidence; `who` is put in its place, other fields are those of `EvidenceItem`."""
     return EvidenceItem(
         source=source,

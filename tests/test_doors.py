@@ -43,6 +43,7 @@ LIBRARIES = {
         "search": "one builder of the index at a time; its lock lies with the index",
     },
     "jsonschema_rs": {"store": "records against their schemas"},
+    "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},
     "pdfplumber": {"pages": "words of a text layer with their places"},
     "PIL": {
         "pages": "pictures opened and turned upright",
@@ -54,7 +55,7 @@ LIBRARIES = {
     "yaml": {"store": "records as people write them"},
 }
 
-IMPORTED_AS = {"jsonschema-rs": "jsonschema_rs", "pillow": "PIL", "pyyaml": "yaml"}
+IMPORTED_AS = {"jsonschema-rs": "jsonschema_rs", "pdfminer.six": "pdfminer", "pillow": "PIL", "pyyaml": "yaml"}
 
 NOWHERE = frozenset[str]()
 REFUSED = {

@@ -1,5 +1,6 @@
-"""How far a long job is, on the error output: a bar, pages a minute, time left."""
+"""How far a long job is, on the error output of a terminal: a bar, pages a minute, time left."""
 
+import sys
 import time
 from contextlib import AbstractContextManager
 from types import TracebackType
@@ -39,7 +40,8 @@ class ProgressLines(AbstractContextManager["ProgressLines"]):
         self._bar = click.progressbar(
             length=total,
             label=LABELS.get(step, step),
-            file=click.get_text_stream("stderr"),
+            file=sys.stderr,
+            hidden=not sys.stderr.isatty(),
             item_show_func=_as_it_is,
         )
         self._bar.__enter__()

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from pdfplumber.page import LTChar, LTContainer, Page
-from pdfplumber.utils import extract_words
+from pdfminer.layout import LTChar, LTContainer
+from pdfplumber.page import Page
+from pdfplumber.utils.text import extract_words
 
 from provenance.pages.line_order import Direction
 
@@ -14,11 +15,11 @@ SPACE = 0.15
 SECOND_PRINT = 0.3
 """The same character again within this share of its width is the same one, printed twice to look bold."""
 
-_WAYS_OF_READING: dict[Direction, dict[str, str]] = {
-    Direction.RIGHT: {"line_dir": "ttb", "char_dir": "ltr"},
-    Direction.LEFT: {"line_dir": "btt", "char_dir": "rtl"},
-    Direction.UP: {"line_dir_rotated": "ltr", "char_dir_rotated": "btt"},
-    Direction.DOWN: {"line_dir_rotated": "rtl", "char_dir_rotated": "ttb"},
+_WAYS_OF_READING: dict[Direction, dict[str, Any]] = {
+    Direction.RIGHT: {"line_dir": "ttb", "char_dir": "ltr", "x_tolerance_ratio": SPACE},
+    Direction.LEFT: {"line_dir": "btt", "char_dir": "rtl", "x_tolerance_ratio": SPACE},
+    Direction.UP: {"line_dir_rotated": "ltr", "char_dir_rotated": "btt", "y_tolerance_ratio": SPACE},
+    Direction.DOWN: {"line_dir_rotated": "rtl", "char_dir_rotated": "ttb", "y_tolerance_ratio": SPACE},
 }
 
 FoundWord = dict[str, Any]
@@ -44,13 +45,13 @@ def words_by_direction(page: Page) -> list[tuple[Direction, list[FoundWord]]]:
         direction = _direction(character.matrix)
         running.setdefault(direction, []).append(_as_found(character, direction, page.height))
     return [
-        (direction, extract_words(running[direction], x_tolerance_ratio=SPACE, **_WAYS_OF_READING[direction]))
+        (direction, extract_words(running[direction], **_WAYS_OF_READING[direction]))
         for direction in Direction
         if direction in running
     ]
 
 
-def _characters(container: LTContainer) -> Iterator[LTChar]:
+def _characters(container: LTContainer[Any]) -> Iterator[LTChar]:
     """Walk through the characters of a page and of the forms drawn on it."""
     for item in container:
         if isinstance(item, LTChar):
@@ -68,6 +69,7 @@ def _as_found(character: LTChar, direction: Direction, page_height: float) -> Fo
         "top": top,
         "doctop": top,
         "bottom": page_height - character.y0,
+        "height": character.height,
         "upright": direction in {Direction.RIGHT, Direction.LEFT},
         "size": character.size,
     }

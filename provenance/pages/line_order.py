@@ -4,6 +4,7 @@ from enum import Enum, auto
 from itertools import groupby
 from typing import NamedTuple
 
+from provenance.pages.columns import Span, into_lines, split_columns
 from provenance.records.readings import Box, Word
 
 
@@ -27,47 +28,22 @@ class PlacedWord(NamedTuple):
     direction: Direction = Direction.RIGHT
 
 
-class _Seen(NamedTuple):
-    """A word as it lies for a reader who has turned the page so that it runs to the right."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-    word: PlacedWord
-
-
 def in_reading_order(words: list[PlacedWord]) -> tuple[Word, ...]:
-    """Put words into lines, from the top, and each line from the left.
+    """Put words into lines, from the top, and each line from the left; columns one after the other.
 
-    Words that run another way come after those that run to the right, read as the page is turned for them. A word
-    belongs to the line before it when at least half of its height lies within that line's.
+    Words that run another way come after those that run to the right, read as the page is turned for them.
     """
     by_direction = groupby(sorted(words, key=_direction_number), key=_direction_number)
-    lines = [line for _, group in by_direction for line in _lines([_as_seen(word) for word in group])]
-    return tuple(_as_word(seen.word, number) for number, line in enumerate(lines, start=1) for seen in line)
-
-
-def _lines(words: list[_Seen]) -> list[list[_Seen]]:
-    lines: list[list[_Seen]] = []
-    for word in sorted(words, key=lambda word: (word.top + word.bottom, word.left)):
-        if lines and _shares_line(word, lines[-1][-1]):
-            lines[-1].append(word)
-        else:
-            lines.append([word])
-    return [sorted(line, key=lambda word: word.left) for line in lines]
-
-
-def _shares_line(word: _Seen, last: _Seen) -> bool:
-    overlap = min(word.bottom, last.bottom) - max(word.top, last.top)
-    return overlap >= min(word.bottom - word.top, last.bottom - last.top) / 2
+    blocks = [block for _, group in by_direction for block in split_columns([_as_span(word) for word in group])]
+    lines = [line for block in blocks for line in into_lines(block)]
+    return tuple(_as_word(span.word, number) for number, line in enumerate(lines, start=1) for span in line)
 
 
 def _direction_number(word: PlacedWord) -> int:
     return word.direction.value
 
 
-def _as_seen(word: PlacedWord) -> _Seen:
+def _as_span(word: PlacedWord) -> Span[PlacedWord]:
     """Turn a word about the middle of the page so that it runs to the right."""
     left, top, right, bottom = word[1:5]
     if word.direction is Direction.DOWN:
@@ -76,7 +52,7 @@ def _as_seen(word: PlacedWord) -> _Seen:
         left, top, right, bottom = 100 - bottom, left, 100 - top, right
     elif word.direction is Direction.LEFT:
         left, top, right, bottom = 100 - right, 100 - bottom, 100 - left, 100 - top
-    return _Seen(left, top, right, bottom, word)
+    return Span(left, top, right, bottom, word)
 
 
 def _as_word(word: PlacedWord, line: int) -> Word:

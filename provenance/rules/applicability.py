@@ -113,18 +113,22 @@ def reach_of_statement(
     examples = examples_of(applies_to, standpoint.production)
     if not examples:
         return Reach(Category.UNKNOWN, "speaks of machines that are not in the order of production", notes)
-    if standpoint.target in examples:
-        if len(examples) == 1:
-            return Reach(Category.ITSELF, "speaks of this machine alone", notes)
-        return Reach(Category.COVERED, "speaks of a group with this machine in it", notes)
-    if examples & standpoint.batch:
-        reach = Reach(Category.SAME_BATCH, "speaks of a sister of the same batch", notes)
-    else:
-        reach = Reach(Category.SAME_TYPE, "speaks of machines of other batches", notes)
-    return _over_common_parts(reach, examples, standpoint, out)
+    category, reason = _nearness(examples, standpoint)
+    reach = Reach(category, reason, notes)
+    return reach if standpoint.target in examples else _over_common_parts(reach, examples, standpoint, out)
 
 
 _NO_TARGET = Reach(Category.UNKNOWN, "the archive does not say yet which machine is represented, and when")
+
+
+def _nearness(examples: frozenset[str], standpoint: Standpoint) -> tuple[Category, str]:
+    if examples == {standpoint.target}:
+        return Category.ITSELF, "speaks of this machine alone"
+    if standpoint.target in examples:
+        return Category.COVERED, "speaks of a group with this machine in it"
+    if examples & standpoint.batch:
+        return Category.SAME_BATCH, "speaks of a sister of the same batch"
+    return Category.SAME_TYPE, "speaks of machines of other batches"
 
 
 def _over_common_parts(reach: Reach, examples: frozenset[str], standpoint: Standpoint, out: frozenset[str]) -> Reach:

@@ -56,6 +56,7 @@ class Assessor:
     """
 
     def __init__(self, archive: Archive, without: frozenset[str]) -> None:
+        """Work out what the items of all features need."""
         withdrawn = {source_id for source_id, source in archive.sources.items() if source.withdrawn is not None}
         self._archive = archive
         self._without = without
@@ -82,7 +83,8 @@ class Assessor:
         left_out = self._why_left_out(claim, item, descent)
         takes_part = not left_out and not reach.circular and reach.category in CARRIED
         weight = weighed.weight if takes_part else 0.0
-        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, _key(claim, item))
+        key = (*_key(claim, item), reach.category, weight)
+        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, key)
 
     def _why_left_out(self, claim: Claim, item: EvidenceItem, descent: frozenset[str]) -> str:
         if claim.withdrawn is not None:
@@ -118,6 +120,8 @@ def _key(claim: Claim, item: EvidenceItem) -> tuple[object, ...]:
         "" if at.time is None else str(at.time),
         at.file or 0,
         at.who or "",
+        item.via or "",
         item.stance,
-        repr(item),
+        item.how,
+        item.quote or "",
     )

@@ -1,4 +1,4 @@
-"""What is learnt about other machines is worth less for this one: total probability over "the same" and "not the same"."""
+"""What is learnt about other machines is worth less for this one, by total probability."""
 
 from collections.abc import Mapping
 from math import log10

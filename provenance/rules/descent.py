@@ -41,6 +41,11 @@ _COPIED = frozenset(
 )
 
 
+def open_pairs(archive: Archive) -> dict[str, tuple[str, str]]:
+    """Give the shared ancestor that stands for each pair of likely copies not ruled on yet, with its two sources."""
+    return {f"{COPY}{pair_id}": pair.between for pair_id, pair in archive.copies.items() if pair.ruling is Ruling.OPEN}
+
+
 class Lineage:
     """The descent of every source of an archive, worked out once and remembered.
 
@@ -49,6 +54,7 @@ class Lineage:
     """
 
     def __init__(self, archive: Archive) -> None:
+        """Take in the sources, people and pairs of likely copies of an archive."""
         self._sources = archive.sources
         self._names = {person.id: person.name for person in archive.people}
         self._pairs: dict[str, set[str]] = defaultdict(set)
@@ -56,15 +62,13 @@ class Lineage:
             if pair.ruling is not Ruling.DISTINCT:
                 for source in pair.between:
                     self._pairs[source].add(f"{COPY}{pair_id}")
-        self.open_pairs = frozenset(
-            f"{COPY}{pair_id}" for pair_id, pair in archive.copies.items() if pair.ruling is Ruling.OPEN
-        )
+        self.open_pairs = frozenset(open_pairs(archive))
         self._ancestors: dict[str, frozenset[str]] = {}
         self._added: dict[str, frozenset[str]] = {}
         self._whole: dict[str, frozenset[str]] = {}
 
     def of_source(self, source_id: str) -> frozenset[str]:
-        """Give all that a source goes back to, with itself, the unnamed origins, the witnesses and the shared ancestors."""
+        """Give all that a source goes back to, with itself, unnamed origins, witnesses and shared ancestors."""
         if source_id not in self._whole:
             self._whole[source_id] = self._with_added(self._ancestry(source_id))
         return self._whole[source_id]
@@ -73,7 +77,7 @@ class Lineage:
         """Give all that an item goes back to.
 
         Args:
-            item: the record; with `via` it goes back through that parent alone, and `at.who` is its own source's witness.
+            item: the record; with `via` it goes back through that parent alone; `at.who` is its own source's witness.
             joins: further sources whose word the item stands on.
         """
         if item.via is None and item.at.who is None:
@@ -128,7 +132,7 @@ class Lineage:
 
 
 def rests_on(descents: "list[frozenset[str]]") -> tuple[str, ...]:
-    """Name what all these descents have in common: source ids, then `*unstated*`, then witnesses; empty for no descents.
+    """Name what all these descents have in common: source ids, `*unstated*`, then witnesses; empty for no descents.
 
     A shared ancestor that only stands for a likely copy is not named: nobody knows what it is.
     """
@@ -137,6 +141,6 @@ def rests_on(descents: "list[frozenset[str]]") -> tuple[str, ...]:
 
 
 def in_order(name: str) -> tuple[int, str]:
-    """Sort what stands in a descent: source ids, then the unnamed origin, then witnesses, then pairs of likely copies."""
+    """Sort what stands in a descent: source ids, the unnamed origin, witnesses, pairs of likely copies."""
     rank = 1 if name == UNSTATED else 2 if name.startswith(WITNESS) else 3 if name.startswith(COPY) else 0
     return rank, name

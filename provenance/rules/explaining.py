@@ -1,10 +1,11 @@
 """A verdict in plain sentences: what was decided, what was counted, what was not and why, and what rests on what."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from provenance.records.kinds import Stance
-from provenance.rules.descent import COPY, in_order
+from provenance.rules.descent import in_order
 from provenance.rules.posterior import at_least
 from provenance.rules.sentences import chance_in_words, counted, listed, points
 from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem
@@ -67,7 +68,7 @@ def _opening(case: Case, best: Candidate) -> str:
         against = listed([f"“{each.shown}” with {chance_in_words(each.posterior)}" for each in rivals])
         return f"{value} leads with {chance}, but it is contested: {against} is supported directly too."
     if best.grade is Grade.INFERRED:
-        return f"{value} is inferred only, {chance}: {_comparison(best)}."
+        return f"{value} is inferred only, {chance}: {comparison(best)}."
     if best.grade is Grade.UNCORROBORATED:
         return f"{value} rests on a single witness that nothing independent confirms: {chance}."
     on = (
@@ -85,7 +86,8 @@ def _opening(case: Case, best: Candidate) -> str:
     return f"{value} is possible, no more: {chance}, {on}."
 
 
-def _comparison(best: Candidate) -> str:
+def comparison(best: Candidate) -> str:
+    """Say what an inferred value is inferred from."""
     direct = [item.applies for item in best.supporting if item.direct]
     if direct:
         nearest = min(direct, key=list(Category).index)
@@ -157,13 +159,20 @@ def _against(case: Case, best: Candidate) -> Iterator[str]:
 
 
 def _pairs(case: Case, best: Candidate) -> Iterator[str]:
+    told = if_ruled_out(best, case.open_pairs, case.name)
+    if told:
+        yield f"{told}."
+
+
+def if_ruled_out(best: Candidate, open_pairs: Mapping[str, tuple[str, str]], name: Namer) -> str:
+    """Say how many witnesses there would be if no open pair were a copy; empty where that changes nothing."""
     if best.lines_if_ruled_out is None:
-        return
-    parts = {part for item in best.supporting for part in item.descent if part.startswith(COPY)}
-    pairs = [case.open_pairs[part] for part in sorted(parts) if part in case.open_pairs]
-    named = [f"{case.name(one)} is not a copy of {case.name(other)}" for one, other in pairs]
+        return ""
+    parts = Counter(part for item in best.supporting for part in item.descent if part in open_pairs)
+    pairs = [open_pairs[part] for part in sorted(parts) if parts[part] > 1]
+    named = [f"{name(one)} is not a copy of {name(other)}" for one, other in pairs]
     witnesses = counted(best.lines_if_ruled_out, "independent witness", "independent witnesses")
-    yield f"{witnesses} if {listed(named)}."
+    return f"{witnesses} if {listed(named)}"
 
 
 def _doubts(case: Case, best: Candidate) -> Iterator[str]:

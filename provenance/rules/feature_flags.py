@@ -1,9 +1,10 @@
 """Flags about features: thin, one-sided, contested or circular evidence."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 
 from provenance.records.archive import Archive
-from provenance.records.sources import Source
+from provenance.rules.descent import open_pairs
+from provenance.rules.explaining import comparison, if_ruled_out
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.sentences import chance_in_words, counted, listed, namer
 from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem, Verdict
@@ -17,7 +18,7 @@ def feature_flags(archive: Archive, verdict: Verdict) -> Iterator[Flag]:
     for raised in (
         _no_evidence(verdict),
         _contested(verdict),
-        _single_source(verdict, archive.sources, name),
+        _single_source(verdict, archive, name),
         _inferred_only(verdict),
         _other_example_only(verdict),
         _circular_identification(verdict, name),
@@ -63,7 +64,7 @@ def _contested(verdict: Verdict) -> Flag | None:
     )
 
 
-def _single_source(verdict: Verdict, sources: Mapping[str, Source], name: Callable[[str], str]) -> Flag | None:
+def _single_source(verdict: Verdict, archive: Archive, name: Callable[[str], str]) -> Flag | None:
     best = verdict.best
     if best is None or best.lines != 1:
         return None
@@ -71,20 +72,18 @@ def _single_source(verdict: Verdict, sources: Mapping[str, Source], name: Callab
     many = (
         f", though {counted(len(best.supporting), 'place is', 'places are')} cited" if len(best.supporting) > 1 else ""
     )
-    if_ruled = (
-        f"; {best.lines_if_ruled_out} independent witnesses if no open pair is a copy"
-        if best.lines_if_ruled_out
-        else ""
-    )
+    if_ruled = if_ruled_out(best, open_pairs(archive), name)
     return Flag(
         flag="single-source",
         severity=Level.NOTE if held else Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}”: {_what_it_rests_on(best, name)}{many}{if_ruled}.",
+        sentence=f"“{verdict.name}”: {_what_it_rests_on(best, name)}{many}{f'; {if_ruled}' if if_ruled else ''}.",
         mend="look for a witness that does not go back to it"
-        + ("; rule on the pairs of likely copies" if best.lines_if_ruled_out else ""),
+        + ("; rule on the pairs of likely copies" if if_ruled else ""),
         claims=tuple(sorted({item.claim for item in best.supporting})),
-        sources=tuple(sorted({*_sources(best.supporting), *(part for part in best.rests_on if part in sources)})),
+        sources=tuple(
+            sorted({*_sources(best.supporting), *(part for part in best.rests_on if part in archive.sources)})
+        ),
     )
 
 
@@ -103,12 +102,11 @@ def _inferred_only(verdict: Verdict) -> Flag | None:
     best = verdict.best
     if best is None or verdict.grade is not Grade.INFERRED:
         return None
-    nearest = min((item.applies for item in best.supporting), key=list(Category).index)
     return Flag(
         flag="inferred-only",
         severity=Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}”: “{best.shown}” is inferred only, by comparison with what is known of {nearest.words}.",
+        sentence=f"“{verdict.name}”: “{best.shown}” is inferred only: {comparison(best)}.",
         mend="look for something that shows or states it of this machine or of its batch",
         claims=tuple(sorted({item.claim for item in best.supporting})),
         sources=_sources(best.supporting),
@@ -136,11 +134,12 @@ def _circular_identification(verdict: Verdict, name: Callable[[str], str]) -> Fl
     if not items:
         return None
     sources = _sources(items)
+    titles = listed([name(source) for source in sources])
     return Flag(
         flag="circular-identification",
         severity=Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}”: the machine in {listed([name(source) for source in sources])} was told by a sign of "
+        sentence=f"“{verdict.name}”: the machine in {titles} was told by a sign of "
         "this very feature, so what it shows here proves nothing.",
         mend="tell the machine by its number, its caption or something that this feature does not decide",
         claims=tuple(sorted({item.claim for item in items})),
@@ -148,5 +147,5 @@ def _circular_identification(verdict: Verdict, name: Callable[[str], str]) -> Fl
     )
 
 
-def _sources(items: "Iterator[JudgedItem] | tuple[JudgedItem, ...] | list[JudgedItem]") -> tuple[str, ...]:
+def _sources(items: Iterable[JudgedItem]) -> tuple[str, ...]:
     return tuple(sorted({item.source for item in items}))

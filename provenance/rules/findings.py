@@ -1,4 +1,4 @@
-"""What disk knows and judgement is told: pages not read, words read doubtfully, files that are no longer as received."""
+"""What disk knows and judgement is told: pages not read, words read doubtfully, files not as they were received."""
 
 from dataclasses import dataclass
 

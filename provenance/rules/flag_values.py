@@ -80,7 +80,7 @@ class Urgency:
 
 
 def urgencies(archive: Archive) -> dict[str, Urgency]:
-    """Say how pressing each feature is, and each source that is evidence for one: the source takes the most pressing."""
+    """Say how pressing each feature is, and each source: as the most pressing feature that it is evidence for."""
     found = {}
     for about in archive.features:
         component = archive.components[about.partition("/")[0]]

@@ -46,7 +46,7 @@ class Witnessed:
 
     @property
     def saw_it_as_built(self) -> bool:
-        """Whether it saw the thing as built on this machine, or says so of a group with it, and not from late memory."""
+        """Whether it saw the thing as built on this machine or a group with it, and not from late memory."""
         return (
             self.kind in SAW_AS_BUILT
             and not self.assessed.weighed.late_memory
@@ -84,7 +84,7 @@ class Standing:
 
 
 def is_rival(posterior: float, supporting: tuple[Witnessed, ...], weights: Weights) -> bool:
-    """Say whether a value other than the best is one to reckon with: likely enough, and seen or stated of this machine."""
+    """Say whether another value than the best is to be reckoned with: likely enough, and directly of this machine."""
     return at_least(posterior, weights.contested) and any(
         each.is_direct_of(Category.ITSELF, Category.COVERED) for each in supporting
     )

@@ -34,7 +34,7 @@ def count_lines(closed: Sequence[int]) -> int:
 
 
 def _without_needless(closed: Sequence[int]) -> int:
-    """Leave out the items in whose place another can always stand: one that conflicts with nothing more than they do."""
+    """Leave out items in whose place another can always stand, one that conflicts with nothing more than they do."""
     left = (1 << len(closed)) - 1
     first: dict[int, int] = {}
     for number, conflicts in enumerate(closed):

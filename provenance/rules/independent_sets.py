@@ -1,8 +1,8 @@
 """The heaviest set of items of which no two conflict, exactly.
 
 Sets of items are whole numbers: bit i stands for item i. `closed[i]` is the set of the items that conflict with item i,
-with i itself. The search branches on the item with most conflicts, splits what falls apart, and stops where a greedy set
-is as heavy as the bound from a cover by cliques (of which each can give one item at most).
+with i itself. The search branches on the item with most conflicts, splits what falls apart, and stops where a greedy
+set is as heavy as the bound from a cover by cliques (of which each can give one item at most).
 """
 
 from collections.abc import Iterator, Sequence
@@ -54,6 +54,7 @@ class HeaviestSets:
     """
 
     def __init__(self, closed: Sequence[int], weights: Sequence[float]) -> None:
+        """Make ready to search."""
         self._closed = closed
         self._weights = weights
         numbers = range(len(closed))

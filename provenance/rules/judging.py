@@ -10,7 +10,7 @@ from provenance.records.decisions import Decision
 from provenance.records.kinds import Stance
 from provenance.rules.assessing import Assessed, Assessor
 from provenance.rules.candidates import Group, group_by_value
-from provenance.rules.descent import COPY, rests_on
+from provenance.rules.descent import open_pairs, rests_on
 from provenance.rules.explaining import Case, explain
 from provenance.rules.grading import Standing, Witnessed, grade_best, is_rival
 from provenance.rules.overlaps import overlaps_of
@@ -44,7 +44,7 @@ def judge_all(archive: Archive, *, without: frozenset[str] = frozenset()) -> Map
 
 
 def decision_in_force(decisions: Sequence[Decision]) -> Decision | None:
-    """Choose of the decisions on one feature the one in force: released, and neither withdrawn nor replaced by such a one.
+    """Choose of the decisions on one feature the one in force: released, not withdrawn, not replaced by such a one.
 
     Of several the latest counts, then the last by id.
     """
@@ -76,8 +76,7 @@ class _Judge:
         self._assessor = Assessor(archive, without)
         self._weights = self._assessor.weights
         self._name = namer(archive.sources)
-        self._open = self._assessor.lineage.open_pairs
-        self._pairs = {f"{COPY}{pair_id}": pair.between for pair_id, pair in archive.copies.items()}
+        self._pairs = open_pairs(archive)
         self._decisions: dict[str, list[Decision]] = defaultdict(list)
         for decision in archive.decisions.values():
             self._decisions[decision.about].append(decision)
@@ -107,8 +106,10 @@ class _Judge:
         summed = []
         for group in groups:
             supporting = _of_weight(group.supporting)
-            ahead = sum_up(supporting, self._weights, self._open, count=True)
-            against = sum_up(_of_weight(group.contradicting), self._weights, self._open, count=False)
+            ahead = sum_up(supporting, self._weights, self._assessor.lineage.open_pairs, count=True)
+            against = sum_up(
+                _of_weight(group.contradicting), self._weights, self._assessor.lineage.open_pairs, count=False
+            )
             summed.append((group, supporting, ahead, against))
         taking_part = [each for each in summed if each[0].has_weight]
         chances = posteriors([ahead.weight - against.weight for _, _, ahead, against in taking_part])
@@ -151,7 +152,7 @@ class _Judge:
             candidates=candidates,
             part_itself=parts[0] if parts else None,
             seen_built=tuple(dict.fromkeys(each.assessed.item.source for each in witnessed if each.saw_it_as_built)),
-            open_pairs={part: self._pairs[part] for part in self._open},
+            open_pairs=self._pairs,
             weights=self._weights,
             name=self._name,
         )

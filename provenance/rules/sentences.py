@@ -39,7 +39,7 @@ def points(weight: float) -> str:
 
 
 def namer(sources: Mapping[str, Source]) -> Callable[[str], str]:
-    """Give what names a part of a descent in words: a source by its title, a witness by name, an unnamed origin as such."""
+    """Give what names a part of a descent in words: a source by its title, a witness by name."""
 
     def name(part: str) -> str:
         if part == UNSTATED:

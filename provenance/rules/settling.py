@@ -15,11 +15,13 @@ def settle(chosen: int, scales: Scales, everything: int) -> int:
         everything: the items to choose among.
     """
     enough = scales.worth(scales.totals(chosen)) - _EQUAL
-    for number in members(everything):
-        if not chosen >> number & 1:
+    exchanged = True
+    while exchanged:
+        exchanged = False
+        for number in members(everything & ~chosen):
             changed = chosen & ~scales.closed[number] | 1 << number
             given_up = chosen & ~changed
             earlier = given_up.bit_count() == 1 and given_up > 1 << number
             if (not given_up or earlier) and scales.worth(scales.totals(changed)) >= enough:
-                chosen = changed
+                chosen, exchanged = changed, True
     return chosen

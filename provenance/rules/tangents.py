@@ -98,7 +98,7 @@ class Relaxed:
 def relax(scales: Scales, everything: int) -> Relaxed:
     """Draw tangents until they close in on a mixture of sets, and make good sets of what the mixture is made of.
 
-    Go to the best set under the tangent at a point, then to the best mixture of the sets found so far, and draw the next
+    Go to the best set under the tangent at a point, then to the best mixture of the sets found, and draw the next
     tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
     """
     mixture, drawn, best = _Mixture(scales), [], 0
@@ -115,7 +115,8 @@ def relax(scales: Scales, everything: int) -> Relaxed:
     worth = scales.worth(scales.totals(best))
     tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
     ready = (
-        Tangent(each.bound, each.sets, each.gains, each.counts, each.bound - worth + 10 * _ROUNDING) for each in tightest
+        Tangent(each.bound, each.sets, each.gains, each.counts, each.bound - worth + 10 * _ROUNDING)
+        for each in tightest
     )
     return Relaxed(tuple(ready), best, tightest[0].bound - worth)
 

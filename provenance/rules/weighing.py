@@ -87,7 +87,7 @@ def weigh(
 def how_taken(how: How, source: Source | None, aspect: Aspect) -> How:
     """Take as implied what a source of that kind cannot show; what is weaker already stays so.
 
-    A photograph, film or artwork for a material; for a finish unless it is in colour; for a dimension or quantity unless
+    A photograph, film or artwork for a material; for a finish unless in colour; for a dimension or quantity unless
     measured. An oral history for a dimension.
     """
     if source is None or how not in _DIRECT:

@@ -159,8 +159,7 @@ class _Search:
                 other = by_totals.get(each.totals)
                 if other is None or _first(each) < _first(other):
                     by_totals[each.totals] = each
-        kept = _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True), self._limit)
-        return kept
+        return _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True), self._limit)
 
 
 def _unbeaten(falling: Sequence[_Kept], limit: int | None) -> list[_Kept]:
@@ -183,6 +182,4 @@ def _first(kept: _Kept) -> tuple[int, tuple[int, ...]]:
 
 
 def _worth(kept: _Kept, agreements: Sequence[float]) -> float:
-    return sum(
-        carry_over(total / _UNIT, agreement) for total, agreement in zip(kept.totals, agreements, strict=True)
-    )
+    return sum(carry_over(total / _UNIT, agreement) for total, agreement in zip(kept.totals, agreements, strict=True))

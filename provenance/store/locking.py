@@ -4,7 +4,7 @@ A writer that is killed lets go at once, since the system holds the lock and not
 """
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -42,8 +42,18 @@ def archive_lock(folder: Path, *, patience: float = 10.0) -> Iterator[None]:
                 "wait until it has ended, then run this again; one that was killed holds nothing",
             ) from error
     try:
-        for name in ("", *RECORD_FOLDERS):
-            clean_leftovers(folder / name)
+        with refused_cleanly(derived / "writing"):
+            _begin_writing(folder, derived / "writing")
         yield
     finally:
+        with suppress(OSError):  # a mark that stays costs the next writer a look, no more
+            (derived / "writing").unlink()
         lock.release()
+
+
+def _begin_writing(folder: Path, mark: Path) -> None:
+    """Leave a mark that a writer is at work; one that is there already was left by a killed one, with its files."""
+    if mark.exists():
+        for name in ("", *RECORD_FOLDERS):
+            clean_leftovers(folder / name)
+    mark.touch()

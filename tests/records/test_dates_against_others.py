@@ -70,6 +70,7 @@ BOUNDS_OF_THEIRS = {
     "190X-02-29": ("1900-02-29 to 1909-02-29", NO_SUCH_DAY),
     "19X1-02-29": ("1901-02-29 to 1991-02-29", NO_SUCH_DAY),
     "1943/1941": ("1943-01-01 to 1941-12-31", BACKWARDS),
+    "0001/0000": ("0001-01-01 to 0000-12-31", BACKWARDS),
     "[1672..1670]": ("1672-01-01 to 1670-12-31", BACKWARDS),
     "-000X": ("-0009-01-01 to 0000-12-31", "takes the year -0000, which there is not"),
     "../..": ("- to -", "takes an interval that names no date"),

@@ -48,7 +48,11 @@ def scanned(page: Image.Image, back: Image.Image | None, wear: Wear, random: np.
     size = (page.height, page.width)
     ink = 1 - np.asarray(page, dtype=np.float64) / 255
     ink = blurred(ink, wear.softness)
-    ink = ink + wear.spread * 0.7 * (cloudy(size, 2.2, random) - 0.5) * (ink > 0.08) + 0.25 * wear.spread * (cloudy(size, 70, random) - 0.5) * ink
+    ink = (
+        ink
+        + wear.spread * 0.7 * (cloudy(size, 2.2, random) - 0.5) * (ink > 0.08)
+        + 0.25 * wear.spread * (cloudy(size, 70, random) - 0.5) * ink
+    )
     ink = np.clip((ink - 0.18) / 0.6, 0, 1)
     sheet = wear.paper + 0.035 * (cloudy(size, 90, random) - 0.5) + 0.03 * (cloudy(size, 3, random) - 0.5)
     if back is not None:
@@ -78,6 +82,8 @@ def _stained(size: tuple[int, int], count: int, random: np.random.Generator) -> 
     for _ in range(count):
         y, x = random.uniform(0, rows), random.uniform(0, columns)
         reach = random.uniform(60, 260)
-        edge = np.hypot(across - x, (down - y) * random.uniform(0.7, 1.2)) / reach + 0.35 * (cloudy(size, 60, random) - 0.5)
+        edge = np.hypot(across - x, (down - y) * random.uniform(0.7, 1.2)) / reach + 0.35 * (
+            cloudy(size, 60, random) - 0.5
+        )
         made *= 1 - 0.07 * np.clip((1.05 - edge) * 4, 0, 1) - 0.09 * np.exp(-(((edge - 1) / 0.045) ** 2))
     return made

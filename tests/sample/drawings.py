@@ -42,15 +42,30 @@ class Issue:
 
 
 ISSUE_B = Issue(
-    letter="B", date="11-3-30", cars="CARS Nos. 1 TO 8", height=3 + 1 / 12, lettered="3 ft 1 in",
+    letter="B",
+    date="11-3-30",
+    cars="CARS Nos. 1 TO 8",
+    height=3 + 1 / 12,
+    lettered="3 ft 1 in",
     parts=("H-201|HEAD LAMP, ACETYLENE|2", "H-202|GENERATOR|2", "H-203|BRACKET, M.S.|2"),
-    history=("A|4-2-27|FIRST ISSUE", "B|11-3-30|GENERATOR LOWERED 1 IN"), electric=False, seed=309212,
+    history=("A|4-2-27|FIRST ISSUE", "B|11-3-30|GENERATOR LOWERED 1 IN"),
+    electric=False,
+    seed=309212,
 )
 ISSUE_C = Issue(
-    letter="C", date="18-11-32", cars="CARS Nos. 9 TO 11", height=3 + 4.5 / 12, lettered="3 ft 4 1/2 in",
+    letter="C",
+    date="18-11-32",
+    cars="CARS Nos. 9 TO 11",
+    height=3 + 4.5 / 12,
+    lettered="3 ft 4 1/2 in",
     parts=("H-204|HEAD LAMP, ELECTRIC 12 V.|2", "H-205|BRACKET, M.S.|2", "H-225|CLIP FOR CONDUIT|4"),
-    history=("A|4-2-27|FIRST ISSUE", "B|11-3-30|GENERATOR LOWERED 1 IN", "C|18-11-32|ELECTRIC LAMP, BRACKET RAISED 3 1/2 IN"),
-    electric=True, seed=309213,
+    history=(
+        "A|4-2-27|FIRST ISSUE",
+        "B|11-3-30|GENERATOR LOWERED 1 IN",
+        "C|18-11-32|ELECTRIC LAMP, BRACKET RAISED 3 1/2 IN",
+    ),
+    electric=True,
+    seed=309213,
 )
 
 
@@ -70,7 +85,9 @@ def _face(faces: Faces, size: float) -> ImageFont.FreeTypeFont:
     return faces.find("drawing", size)
 
 
-def _lettered(pen: ImageDraw.ImageDraw, spot: tuple[float, float], text: str, face: ImageFont.FreeTypeFont, anchor: str = "ls") -> None:
+def _lettered(
+    pen: ImageDraw.ImageDraw, spot: tuple[float, float], text: str, face: ImageFont.FreeTypeFont, anchor: str = "ls"
+) -> None:
     pen.text(spot, text, 0, font=face, anchor=anchor)
 
 
@@ -81,7 +98,11 @@ def _centre_line(pen: ImageDraw.ImageDraw, start: tuple[float, float], end: tupl
     while at < length:
         for begin, stop in ((0, 34), (42, 48)):
             a, b = at + begin, min(at + stop, length)
-            pen.line((start[0] + along[0] * a, start[1] + along[1] * a, start[0] + along[0] * b, start[1] + along[1] * b), fill=0, width=2)
+            pen.line(
+                (start[0] + along[0] * a, start[1] + along[1] * a, start[0] + along[0] * b, start[1] + along[1] * b),
+                fill=0,
+                width=2,
+            )
         at += 56
 
 
@@ -93,7 +114,9 @@ def _arrow(pen: ImageDraw.ImageDraw, tip: tuple[float, float], toward: tuple[flo
     pen.polygon([tip, (base[0] - dy * 6, base[1] + dx * 6), (base[0] + dy * 6, base[1] - dx * 6)], fill=0)
 
 
-def _dimension(pen: ImageDraw.ImageDraw, x: float, ends: tuple[float, float], text: str, face: ImageFont.FreeTypeFont) -> None:
+def _dimension(
+    pen: ImageDraw.ImageDraw, x: float, ends: tuple[float, float], text: str, face: ImageFont.FreeTypeFont
+) -> None:
     top, bottom = ends
     middle = (top + bottom) / 2
     pen.line((x, top, x, middle - 34), fill=0, width=2)
@@ -126,11 +149,28 @@ def _side_view(pen: ImageDraw.ImageDraw, issue: Issue, faces: Faces) -> None:
     pen.line((left + 26, lamp + 135, left + 160, lamp + 135, left + 160, lamp + 90), fill=0, width=12, joint="curve")
     pen.line((left + 26, lamp + 230, left + 100, lamp + 145), fill=0, width=8)
     if issue.electric:
-        pen.polygon([(left + 70, lamp - 40), (left + 110, lamp - 90), (left + 190, lamp - 104), (left + 190, lamp + 104), (left + 110, lamp + 90), (left + 70, lamp + 40)], outline=0, fill=255, width=4)
+        pen.polygon(
+            [
+                (left + 70, lamp - 40),
+                (left + 110, lamp - 90),
+                (left + 190, lamp - 104),
+                (left + 190, lamp + 104),
+                (left + 110, lamp + 90),
+                (left + 70, lamp + 40),
+            ],
+            outline=0,
+            fill=255,
+            width=4,
+        )
         pen.rectangle((left + 190, lamp - 118, left + 214, lamp + 118), outline=0, fill=255, width=4)
     else:
         pen.rectangle((left + 76, lamp - 95, left + 206, lamp + 95), outline=0, fill=255, width=4)
-        pen.polygon([(left + 76, lamp - 95), (left + 116, lamp - 150), (left + 166, lamp - 150), (left + 206, lamp - 95)], outline=0, fill=255, width=4)
+        pen.polygon(
+            [(left + 76, lamp - 95), (left + 116, lamp - 150), (left + 166, lamp - 150), (left + 206, lamp - 95)],
+            outline=0,
+            fill=255,
+            width=4,
+        )
         pen.rectangle((left + 122, lamp - 210, left + 160, lamp - 150), outline=0, fill=255, width=4)
         pen.rectangle((left + 84, lamp + 160, left + 150, lamp + 330), outline=0, fill=255, width=4)
     _centre_line(pen, (430, lamp), (1260, lamp))
@@ -179,7 +219,10 @@ def _title_block(pen: ImageDraw.ImageDraw, issue: Issue, faces: Faces) -> None:
 
 def _tables(pen: ImageDraw.ImageDraw, issue: Issue, faces: Faces) -> None:
     face = _face(faces, 30)
-    for heads, rows, top in ((("ISSUE", "DATE", "ALTERATION"), issue.history, 90), (("PART No.", "DESCRIPTION", "OFF"), issue.parts, 330)):
+    for heads, rows, top in (
+        (("ISSUE", "DATE", "ALTERATION"), issue.history, 90),
+        (("PART No.", "DESCRIPTION", "OFF"), issue.parts, 330),
+    ):
         columns = (90, 200, 350) if heads[0] == "ISSUE" else (90, 240, 640)
         for number, cells in enumerate((heads, *(tuple(row.split("|")) for row in rows))):
             down = top + 46 * number
@@ -200,4 +243,6 @@ def _scanned(sheet: Image.Image, seed: int) -> Image.Image:
         paper = paper - 0.13 * np.exp(-(((across - fold) / 0.0009) ** 2))
     tones = np.clip(paper * (1 - ink) + 0.2 * ink + 0.018 * random.standard_normal(size), 0, 1)
     picture = Image.fromarray((np.round(tones * 15) * 17).astype(np.uint8))
-    return picture.rotate(0.25, Image.Resampling.NEAREST, fillcolor=170).quantize(16, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    return picture.rotate(0.25, Image.Resampling.NEAREST, fillcolor=170).quantize(
+        16, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE
+    )

@@ -1,7 +1,7 @@
 """The maker's handbook as a scan: twelve image-only pages, and the true text beside them."""
 
 import numpy as np
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFont
 
 from sample.ageing import Wear, scanned
 from sample.faces import Faces
@@ -10,8 +10,12 @@ from sample.setting import Style, set_page
 
 _PLATE = 8
 _POINTS = (
-    (225, 930, "1 Axleboxes, hinged lids"), (560, 930, "2 Spring pins"), (840, 930, "3 Chain"),
-    (225, 560, "4 Brake shaft"), (560, 540, "5 Gear lever"), (840, 560, "6 Fan"),
+    (225, 930, "1 Axleboxes, hinged lids"),
+    (560, 930, "2 Spring pins"),
+    (840, 930, "3 Chain"),
+    (225, 560, "4 Brake shaft"),
+    (560, 540, "5 Gear lever"),
+    (840, 560, "6 Fan"),
 )
 
 
@@ -80,5 +84,5 @@ def _plate(faces: Faces) -> tuple[Image.Image, str]:
     return page, "\n".join(["Plate I.", "OILING DIAGRAM.", "4 5 6", "1 2 3", *lines, note]) + "\n"
 
 
-def _centred(pen: ImageDraw.ImageDraw, text: str, down: int, face: object) -> None:
+def _centred(pen: ImageDraw.ImageDraw, text: str, down: int, face: ImageFont.FreeTypeFont) -> None:
     pen.text((550, down), text, 0, font=face, anchor="ms")

@@ -27,7 +27,10 @@ def _png(picture: Image.Image) -> bytes:
 
 
 def _scans(pages: tuple[Image.Image, ...], quality: int, title: str, made: str) -> bytes:
-    sheets = [Page(size=(page.width * 72 / _DOTS, page.height * 72 / _DOTS), scan=_jpeg(page, quality, _DOTS)) for page in pages]
+    sheets = [
+        Page(size=(page.width * 72 / _DOTS, page.height * 72 / _DOTS), scan=_jpeg(page, quality, _DOTS))
+        for page in pages
+    ]
     return write_pdf(sheets, title, made)
 
 
@@ -44,11 +47,17 @@ def make_originals(faces: Faces) -> Iterator[tuple[str, bytes]]:
 
 def _printed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
     pages, texts = handbook(faces)
-    yield _kept("handbook-1933", "rail-cars-handbook.pdf"), _scans(pages, 55, "Petrol Rail Cars, second issue", "D:20170304101500Z")
+    yield (
+        _kept("handbook-1933", "rail-cars-handbook.pdf"),
+        _scans(pages, 55, "Petrol Rail Cars, second issue", "D:20170304101500Z"),
+    )
     for number, text in enumerate(texts, 1):
         yield f"truth/handbook-1933/p{number:04}.txt", text.encode()
     yield _kept("book-ellowby-1958", "ellowby-p61.jpg"), _jpeg(printed.ellowby(faces), 50, _DOTS)
-    yield _kept("book-marthen-1966", "marthen-142-143.pdf"), _scans(printed.marthen(faces), 50, "Marthen, pages 142 and 143", "D:20180112090000Z")
+    yield (
+        _kept("book-marthen-1966", "marthen-142-143.pdf"),
+        _scans(printed.marthen(faces), 50, "Marthen, pages 142 and 143", "D:20180112090000Z"),
+    )
     yield _kept("cutting-1933", "packet-7-july-1933.jpg"), _jpeg(printed.cutting(faces), 55, _DOTS)
     yield "archive/originals/SCAN/scan0042.jpg", _jpeg(printed.timetable(faces), 50, _DOTS)
     for issue in (drawings.ISSUE_B, drawings.ISSUE_C):
@@ -66,9 +75,14 @@ def _typed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
     yield "finds/letter-1934-05-22.jpg", _jpeg(letters.typed(letters.PAINT, faces), 52, 150)
     yield _kept("oral-sallowby-1974", "sallowby-transcript.txt"), plain_texts.TRANSCRIPT.encode()
     yield _kept("note-tank-2021", "petrol-tank.md"), plain_texts.NOTE.encode()
-    sheet = letters.Letter(lines=FIELD_SHEET, carbon=(40, 44, 70), paper=(244, 242, 236), blur=0.8, faint=0.3, skew=-0.4, seed=2019)
+    sheet = letters.Letter(
+        lines=FIELD_SHEET, carbon=(40, 44, 70), paper=(244, 242, 236), blur=0.8, faint=0.3, skew=-0.4, seed=2019
+    )
     report = survey_pages(faces, _jpeg(letters.typed(sheet, faces), 50, 150))
-    yield _kept("survey-2019", "report-4.pdf"), write_pdf(report, "Survey of the body of rail car No. 11", "D:20190915180000Z")
+    yield (
+        _kept("survey-2019", "report-4.pdf"),
+        write_pdf(report, "Survey of the body of rail car No. 11", "D:20190915180000Z"),
+    )
 
 
 def _pictures(faces: Faces) -> Iterator[tuple[str, bytes]]:
@@ -79,7 +93,10 @@ def _pictures(faces: Faces) -> Iterator[tuple[str, bytes]]:
     six = photographs.number_six(faces)
     yield _kept("photo-no6-1931", "tollan-road-1931.jpg"), _jpeg(six, 72)
     quay = photographs.quay(faces)
-    yield _kept("album-starrick", "leaf-7.jpg"), _jpeg(printed.album_leaf(faces, photographs.number_nine_side(faces), quay), 68)
+    yield (
+        _kept("album-starrick", "leaf-7.jpg"),
+        _jpeg(printed.album_leaf(faces, photographs.number_nine_side(faces), quay), 68),
+    )
     yield _kept("photo-shed-unnumbered", "shed.jpg"), _jpeg(photographs.in_the_shed(faces), 62)
     yield _kept("photo-inside-no4-1929", "saloon-no4.jpg"), _jpeg(details.inside_number_four(faces), 70)
     yield _kept("plate-no9", "plate.jpg"), _jpeg(details.makers_plate(faces), 72)

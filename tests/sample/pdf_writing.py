@@ -57,7 +57,10 @@ def write_pdf(pages: Sequence[Page], title: str, made: str) -> bytes:
     parts = [
         b"<< /Type /Catalog /Pages 2 0 R >>",
         f"<< /Type /Pages /Kids [{kids}] /Count {len(pages)} >>".encode(),
-        *(f"<< /Type /Font /Subtype /Type1 /BaseFont /{face} /Encoding /WinAnsiEncoding >>".encode() for face in _FACES),
+        *(
+            f"<< /Type /Font /Subtype /Type1 /BaseFont /{face} /Encoding /WinAnsiEncoding >>".encode()
+            for face in _FACES
+        ),
     ]
     for number, page in enumerate(pages):
         parts += _page(page, 7 + 3 * number)
@@ -75,7 +78,10 @@ def _page(page: Page, number: int) -> list[bytes]:
     )
     commands = [f"q {width:g} 0 0 {height:g} 0 0 cm /Scan Do Q"] if page.scan else []
     commands += [f"0.6 w {a:g} {b:g} m {c:g} {d:g} l S" for a, b, c, d in page.rules]
-    commands += [f"BT /F{word.face} {word.size:g} Tf {word.left:g} {word.up:g} Td ({_escaped(word.text)}) Tj ET" for word in page.words]
+    commands += [
+        f"BT /F{word.face} {word.size:g} Tf {word.left:g} {word.up:g} Td ({_escaped(word.text)}) Tj ET"
+        for word in page.words
+    ]
     return [head.encode(), _stream(b"", "\n".join(commands).encode("cp1252")), _picture(page.scan)]
 
 
@@ -109,5 +115,9 @@ def _file(parts: Sequence[bytes]) -> bytes:
     made += b"xref\n0 %d\n0000000000 65535 f \n" % (len(parts) + 1)
     for start in starts:
         made += b"%010d 00000 n \n" % start
-    made += b"trailer\n<< /Size %d /Root 1 0 R /Info %d 0 R >>\nstartxref\n%d\n%%%%EOF\n" % (len(parts) + 1, len(parts), table)
+    made += b"trailer\n<< /Size %d /Root 1 0 R /Info %d 0 R >>\nstartxref\n%d\n%%%%EOF\n" % (
+        len(parts) + 1,
+        len(parts),
+        table,
+    )
     return bytes(made)

@@ -1,5 +1,6 @@
 """The petrol railcar of the sample, fitting by fitting, as it differs from batch to batch."""
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -112,7 +113,16 @@ def _underframe() -> Iterator[Mesh]:
         low, high = sorted((side * 1.7, side * 1.85))
         yield box((-HALF + 0.2, low, 1.25), (HALF - 0.2, high, 2.2), _FRAME)
         for axle in (-6.0, 6.0):
-            wheel = [(0.0, 0.0), (0.0, 0.25), (0.05, 0.3), (0.05, 0.82), (-0.06, 0.86), (-0.06, 1.0), (0.3, 1.0), (0.3, 1.12)]
+            wheel = [
+                (0.0, 0.0),
+                (0.0, 0.25),
+                (0.05, 0.3),
+                (0.05, 0.82),
+                (-0.06, 0.86),
+                (-0.06, 1.0),
+                (0.3, 1.0),
+                (0.3, 1.12),
+            ]
             yield turned(wheel, (axle, side * 1.35, 1.0), (0, -side, 0), _STEEL)
             yield from _axlebox(axle, side)
     yield box((-3.5, -1.2, 0.9), (3.0, 1.2, FLOOR), _BLACK)
@@ -145,7 +155,9 @@ def _front(car: Car) -> Iterator[Mesh]:
         place = (HALF + 0.5, side * 2.0, LAMP_HEIGHT)
         yield from _electric_lamp(place) if car.third_batch else _acetylene_lamp(place)
         yield rod((HALF, side * 2.0, LAMP_HEIGHT - 0.55), (HALF + 0.55, side * 2.0, LAMP_HEIGHT - 0.55), 0.06, _STEEL)
-        yield rod((HALF + 0.5, side * 2.0, LAMP_HEIGHT - 0.6), (HALF + 0.5, side * 2.0, LAMP_HEIGHT - 0.2), 0.06, _STEEL)
+        yield rod(
+            (HALF + 0.5, side * 2.0, LAMP_HEIGHT - 0.6), (HALF + 0.5, side * 2.0, LAMP_HEIGHT - 0.2), 0.06, _STEEL
+        )
     yield from _coupler(car)
 
 
@@ -167,8 +179,11 @@ def _end(_: int) -> Iterator[Mesh]:
             yield box((HALF, y, 4.95), (HALF + 0.07, y + 0.07, 6.9), frame)
     yield box((HALF - 0.1, -SIDE + 0.15, 1.3), (HALF + 0.25, SIDE - 0.15, 2.25), Finish(tone=0.26, gloss=0.1))
     y_low, y_high = -SIDE, SIDE
-    arch = [(y, CANTRAIL + (CROWN - CANTRAIL) * np.sqrt(max(0.0, 1 - (y / SIDE) ** 2))) for y in np.linspace(y_low, y_high, 25)]
-    for (a, top_a), (b, top_b) in zip(arch, arch[1:], strict=False):
+    arch = [
+        (y, CANTRAIL + (CROWN - CANTRAIL) * np.sqrt(max(0.0, 1 - (y / SIDE) ** 2)))
+        for y in np.linspace(y_low, y_high, 25)
+    ]
+    for (a, top_a), (b, top_b) in itertools.pairwise(arch):
         panel: list[Point] = [(HALF, a, top_a), (HALF, a, CANTRAIL - 0.1), (HALF, b, CANTRAIL - 0.1), (HALF, b, top_b)]
         yield sheet(panel, Finish(tone=0.5, gloss=0.1))
 
@@ -184,7 +199,9 @@ def _electric_lamp(at: Point) -> Iterator[Mesh]:
 def _acetylene_lamp(at: Point) -> Iterator[Mesh]:
     """A tall lantern with a chimney, and the gas generator below it."""
     x, y, z = at
-    yield turned([(-0.5, 0.0), (-0.5, 0.42), (0.5, 0.42), (0.72, 0.2), (0.72, 0.0)], at, (0, 0, 1), Finish(tone=0.5, gloss=0.5))
+    yield turned(
+        [(-0.5, 0.0), (-0.5, 0.42), (0.5, 0.42), (0.72, 0.2), (0.72, 0.0)], at, (0, 0, 1), Finish(tone=0.5, gloss=0.5)
+    )
     yield turned([(0.0, 0.16), (0.4, 0.16), (0.4, 0.3), (0.55, 0.0)], (x, y, z + 0.72), (0, 0, 1), _BRASS)
     yield turned([(0.3, 0.4), (0.46, 0.46), (0.46, 0.36)], at, (1, 0, 0), _BRASS)
     yield turned([(0.43, 0.36), (0.5, 0.2), (0.52, 0.0)], at, (1, 0, 0), _LENS)
@@ -194,10 +211,20 @@ def _acetylene_lamp(at: Point) -> Iterator[Mesh]:
 def _coupler(car: Car) -> Iterator[Mesh]:
     z = COUPLING_HEIGHT
     if car.third_batch:
-        yield turned([(0.0, 0.3), (0.3, 0.3), (0.9, 0.2), (0.9, 0.62), (1.05, 0.6), (1.1, 0.0)], (HALF + 0.2, 0, z + 0.12), (1, 0, 0), _STEEL)
-        bends: list[Point] = [(HALF + 0.2, 0, z - 0.45), (HALF + 1.1, 0, z - 0.5), (HALF + 1.45, 0, z - 0.55), (HALF + 1.6, 0, z - 0.35),
-                 (HALF + 1.55, 0, z - 0.1)]
-        for start, end in zip(bends, bends[1:], strict=False):
+        yield turned(
+            [(0.0, 0.3), (0.3, 0.3), (0.9, 0.2), (0.9, 0.62), (1.05, 0.6), (1.1, 0.0)],
+            (HALF + 0.2, 0, z + 0.12),
+            (1, 0, 0),
+            _STEEL,
+        )
+        bends: list[Point] = [
+            (HALF + 0.2, 0, z - 0.45),
+            (HALF + 1.1, 0, z - 0.5),
+            (HALF + 1.45, 0, z - 0.55),
+            (HALF + 1.6, 0, z - 0.35),
+            (HALF + 1.55, 0, z - 0.1),
+        ]
+        for start, end in itertools.pairwise(bends):
             yield rod(start, end, 0.12, Finish(tone=0.5, gloss=0.3))
             yield ball(end, (0.12, 0.12, 0.12), Finish(tone=0.5, gloss=0.3))
         for link in range(5):
@@ -207,8 +234,14 @@ def _coupler(car: Car) -> Iterator[Mesh]:
     yield box((HALF + 0.9, -0.3, z - 0.13), (HALF + 0.93, 0.3, z + 0.13), Finish(tone=0.02))
     yield rod((HALF + 0.7, 0, z - 0.6), (HALF + 0.7, 0, z + 0.75), 0.09, Finish(tone=0.6, gloss=0.4))
     yield ball((HALF + 0.7, 0, z + 0.78), (0.16, 0.16, 0.1), Finish(tone=0.6, gloss=0.4))
-    loop: list[Point] = [(HALF + 0.8, -0.2, z), (HALF + 1.6, -0.24, z - 0.25), (HALF + 1.85, 0, z - 0.34), (HALF + 1.6, 0.24, z - 0.25), (HALF + 0.8, 0.2, z)]
-    for start, end in zip(loop, loop[1:], strict=False):
+    loop: list[Point] = [
+        (HALF + 0.8, -0.2, z),
+        (HALF + 1.6, -0.24, z - 0.25),
+        (HALF + 1.85, 0, z - 0.34),
+        (HALF + 1.6, 0.24, z - 0.25),
+        (HALF + 0.8, 0.2, z),
+    ]
+    for start, end in itertools.pairwise(loop):
         yield rod(start, end, 0.09, Finish(tone=0.55, gloss=0.4))
         yield ball(end, (0.09, 0.09, 0.09), Finish(tone=0.55, gloss=0.4))
 
@@ -226,15 +259,24 @@ def _roof(car: Car) -> Iterator[Mesh]:
 def _torpedo(x: float) -> Iterator[Mesh]:
     finish = Finish(tone=0.3, gloss=0.3)
     yield rod((x, 0, CROWN - 0.1), (x, 0, CROWN + 0.35), 0.16, finish)
-    yield turned([(-0.8, 0.1), (-0.68, 0.2), (-0.25, 0.27), (0.25, 0.27), (0.68, 0.2), (0.8, 0.1)], (x, 0, CROWN + 0.5), (1, 0, 0), finish)
+    yield turned(
+        [(-0.8, 0.1), (-0.68, 0.2), (-0.25, 0.27), (0.25, 0.27), (0.68, 0.2), (0.8, 0.1)],
+        (x, 0, CROWN + 0.5),
+        (1, 0, 0),
+        finish,
+    )
     for end in (-0.55, 0.55):
-        yield turned([(-0.05, 0.22), (-0.05, 0.27), (0.05, 0.27), (0.05, 0.22)], (x + end, 0, CROWN + 0.5), (1, 0, 0), _BRASS)
+        yield turned(
+            [(-0.05, 0.22), (-0.05, 0.27), (0.05, 0.27), (0.05, 0.22)], (x + end, 0, CROWN + 0.5), (1, 0, 0), _BRASS
+        )
 
 
 def _cowl(x: float) -> Iterator[Mesh]:
     finish = Finish(tone=0.3, gloss=0.3)
     yield rod((x, 0, CROWN - 0.1), (x, 0, CROWN + 0.55), 0.2, finish)
-    yield turned([(0.0, 0.2), (0.02, 0.56), (0.2, 0.45), (0.36, 0.2), (0.4, 0.0)], (x, 0, CROWN + 0.5), (0, 0, 1), finish)
+    yield turned(
+        [(0.0, 0.2), (0.02, 0.56), (0.2, 0.45), (0.36, 0.2), (0.4, 0.0)], (x, 0, CROWN + 0.5), (0, 0, 1), finish
+    )
 
 
 def _rack() -> Iterator[Mesh]:
@@ -260,7 +302,11 @@ def _conduit() -> list[Mesh]:
         parts.append(rod((11.75, y, CANTRAIL - 0.1), (11.75, y, 3.5), 0.085, tube))
         parts.append(rod((11.75, y, 3.5), (12.1, side * 2.4, LAMP_HEIGHT), 0.07, tube))
         parts.extend(
-            box((x, min(y, side * SIDE) - 0.05, CANTRAIL - 0.24), (x + 0.16, max(y, side * SIDE) + 0.05, CANTRAIL + 0.04), _BLACK)
+            box(
+                (x, min(y, side * SIDE) - 0.05, CANTRAIL - 0.24),
+                (x + 0.16, max(y, side * SIDE) + 0.05, CANTRAIL + 0.04),
+                _BLACK,
+            )
             for x in np.arange(-11, 11.6, 1.5)
         )
     return parts
@@ -268,6 +314,12 @@ def _conduit() -> list[Mesh]:
 
 def _roof_board() -> list[Mesh]:
     board = Finish(tone=0.85)
-    parts = [box((-5.0, y - 0.05, CANTRAIL + 0.1), (5.0, y + 0.05, CANTRAIL + 0.75), board) for y in (-SIDE - 0.1, SIDE + 0.1)]
-    parts += [box((x - 0.08, -SIDE - 0.18, CANTRAIL - 0.1), (x + 0.08, -SIDE - 0.02, CANTRAIL + 0.85), _BLACK) for x in (-4.0, 0.0, 4.0)]
+    parts = [
+        box((-5.0, y - 0.05, CANTRAIL + 0.1), (5.0, y + 0.05, CANTRAIL + 0.75), board)
+        for y in (-SIDE - 0.1, SIDE + 0.1)
+    ]
+    parts += [
+        box((x - 0.08, -SIDE - 0.18, CANTRAIL - 0.1), (x + 0.08, -SIDE - 0.02, CANTRAIL + 0.85), _BLACK)
+        for x in (-4.0, 0.0, 4.0)
+    ]
     return parts

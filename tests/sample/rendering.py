@@ -135,7 +135,8 @@ def _lay(raster: _Raster, number: int, spot: Numbers, mesh: Mesh, overlays: Sequ
 def _sample(values: Numbers, places: Numbers) -> Numbers:
     rows = np.clip((places[..., 1] * values.shape[0]).astype(int), 0, values.shape[0] - 1)
     columns = np.clip((places[..., 0] * values.shape[1]).astype(int), 0, values.shape[1] - 1)
-    return values[rows, columns]
+    sampled: Numbers = values[rows, columns]
+    return sampled
 
 
 def _lit(points: Numbers, light: Light, shadow: Numbers, normals: Numbers) -> Numbers:

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from PIL import Image, ImageDraw
 
 from sample.faces import Faces
 from sample.film import cloudy
 from sample.rendering import Overlay
 from sample.shapes import Finish, Mesh, Numbers, Point, ball, box, join, rod, sheet, turned
-from PIL import Image, ImageDraw
 
 GLASS, BALLAST, TREE, OTHER_TREE, BOARDS, LETTERS, NUMBER, NAME = range(8)
 
@@ -47,7 +47,10 @@ def _tree(random: np.random.Generator) -> Overlay:
     crown = 1 - np.hypot((across - 150) / 140, (down - 150) / 150) + 0.7 * (cloudy((height, width), 26, random) - 0.5)
     trunk = (abs(across - 150) < 13) & (down > 200)
     light = 0.35 + 0.6 * leaves * np.clip(1.25 - down / 330, 0.2, 1)
-    return Overlay(tone=np.where(trunk & (crown + leaves < 0.6), 0.25, light), cover=((crown + 0.5 * (leaves - 0.5) > 0) | trunk).astype(float))
+    return Overlay(
+        tone=np.where(trunk & (crown + leaves < 0.6), 0.25, light),
+        cover=((crown + 0.5 * (leaves - 0.5) > 0) | trunk).astype(float),
+    )
 
 
 def _painted(faces: Faces, text: str, size: tuple[int, int]) -> Overlay:
@@ -93,7 +96,10 @@ def ground(level: float, tone: float, reach: tuple[float, float, float, float]) 
 
 def track(offset: float = 0.0, start: float = -70.0, end: float = 70.0) -> Mesh:
     """Lay a road of 2 ft 6 in gauge at a distance across."""
-    parts = [box((x, offset - 2.4, -0.6), (x + 0.8, offset + 2.4, -0.38), Finish(tone=0.22)) for x in np.arange(start, end, 2.5)]
+    parts = [
+        box((x, offset - 2.4, -0.6), (x + 0.8, offset + 2.4, -0.38), Finish(tone=0.22))
+        for x in np.arange(start, end, 2.5)
+    ]
     for side in (-1.25, 1.25):
         parts += [
             box((x, offset + side - 0.1, -0.4), (x + 10, offset + side + 0.1, 0.0), Finish(tone=0.4, gloss=0.4))
@@ -106,10 +112,16 @@ def platform(near: float, far: float, top: float, *, start: float = -70.0, end: 
     """Build a platform with a pale stone edge on both sides."""
     parts = []
     for x in np.arange(start, end, 10.0):
-        spots: list[Point] = [(x, far - 0.7, top), (x, near + 0.7, top), (x + 10, near + 0.7, top), (x + 10, far - 0.7, top)]
+        spots: list[Point] = [
+            (x, far - 0.7, top),
+            (x, near + 0.7, top),
+            (x + 10, near + 0.7, top),
+            (x + 10, far - 0.7, top),
+        ]
         parts.append(sheet(spots, Finish(tone=0.62, picture=BALLAST)))
         parts += [
-            box((x, edge, top - 1.9), (x + 9.97, edge + 0.7, top + 0.02), Finish(tone=0.8)) for edge in (near, far - 0.7)
+            box((x, edge, top - 1.9), (x + 9.97, edge + 0.7, top + 0.02), Finish(tone=0.8))
+            for edge in (near, far - 0.7)
         ]
     return join(parts)
 
@@ -120,7 +132,12 @@ def trees(places: Sequence[tuple[float, float, float]], towards: Point) -> Mesh:
     for number, (x, y, height) in enumerate(places):
         across = np.array([-(towards[1] - y), towards[0] - x])
         dx, dy = -across / np.linalg.norm(across) * height * 0.4
-        spots: list[Point] = [(x - dx, y - dy, height), (x - dx, y - dy, -0.5), (x + dx, y + dy, -0.5), (x + dx, y + dy, height)]
+        spots: list[Point] = [
+            (x - dx, y - dy, height),
+            (x - dx, y - dy, -0.5),
+            (x + dx, y + dy, -0.5),
+            (x + dx, y + dy, height),
+        ]
         parts.append(sheet(spots, Finish(tone=0.42, picture=(TREE, OTHER_TREE)[number % 2])))
     return join(parts)
 
@@ -135,15 +152,28 @@ def station(x: float, y: float, level: float) -> Mesh:
         box((x + 11.5, front - 0.1, level), (x + 14.5, front + 0.1, level + 7), dark),
     ]
     parts += [box((x + at, front - 0.1, level + 2.8), (x + at + 4, front + 0.1, level + 6.8), dark) for at in (3.5, 19)]
-    roof: list[Point] = [(x - 1, front + 6, level + 14), (x - 1, front - 1.5, level + 8.8), (x + 27, front - 1.5, level + 8.8), (x + 27, front + 6, level + 14)]
+    roof: list[Point] = [
+        (x - 1, front + 6, level + 14),
+        (x - 1, front - 1.5, level + 8.8),
+        (x + 27, front - 1.5, level + 8.8),
+        (x + 27, front + 6, level + 14),
+    ]
     parts.append(sheet(roof, Finish(tone=0.36, picture=BOARDS)))
-    parts += [rod((x + at, front - 5.6, level), (x + at, front - 5.6, level + 8.6), 0.2, Finish(tone=0.5)) for at in (0, 8.6, 17.3, 26)]
+    parts += [
+        rod((x + at, front - 5.6, level), (x + at, front - 5.6, level + 8.6), 0.2, Finish(tone=0.5))
+        for at in (0, 8.6, 17.3, 26)
+    ]
     return join(parts)
 
 
 def name_board(x: float, y: float, level: float) -> Mesh:
     """Stand the station's name on two posts."""
-    spots: list[Point] = [(x, y, level + 6.4), (x, y, level + 4.9), (x + 8.2, y, level + 4.9), (x + 8.2, y, level + 6.4)]
+    spots: list[Point] = [
+        (x, y, level + 6.4),
+        (x, y, level + 4.9),
+        (x + 8.2, y, level + 4.9),
+        (x + 8.2, y, level + 6.4),
+    ]
     posts = [rod((x + at, y + 0.1, level), (x + at, y + 0.1, level + 6.6), 0.14, Finish(tone=0.8)) for at in (0.5, 7.7)]
     return join([sheet(spots, Finish(tone=0.95, picture=NAME)), *posts])
 
@@ -158,14 +188,28 @@ def _person(x: float, y: float, level: float, coat: float, tall: float) -> Itera
     for side in (-0.27, 0.27):
         yield turned([(0, 0.24), (0.45 * tall, 0.3)], (x + side, y, level), (0, 0, 1), Finish(tone=coat * 0.7))
         yield ball((x + side, y - 0.18, level + 0.12), (0.22, 0.45, 0.16), Finish(tone=0.05))
-        yield turned([(0, 0.14), (0.38 * tall, 0.2)], (x + side * 3.0, y - 0.05, level + 0.42 * tall), (-side * 0.5, 0, 2), cloth)
-    yield turned([(0, 0.74), (0.5, 0.7), (0.22 * tall, 0.62), (0.42 * tall, 0.82), (0.48 * tall, 0.3)], (x, y, level + 0.36 * tall), (0, 0, 1), cloth)
+        yield turned(
+            [(0, 0.14), (0.38 * tall, 0.2)], (x + side * 3.0, y - 0.05, level + 0.42 * tall), (-side * 0.5, 0, 2), cloth
+        )
+    yield turned(
+        [(0, 0.74), (0.5, 0.7), (0.22 * tall, 0.62), (0.42 * tall, 0.82), (0.48 * tall, 0.3)],
+        (x, y, level + 0.36 * tall),
+        (0, 0, 1),
+        cloth,
+    )
     yield ball((x, y, level + 0.925 * tall), (0.38, 0.4, 0.5), skin)
-    yield turned([(0, 0.5), (0.12, 0.55), (0.26, 0.42), (0.3, 0)], (x, y, level + 0.96 * tall), (0, 0, 1), Finish(tone=coat * 0.6))
+    yield turned(
+        [(0, 0.5), (0.12, 0.55), (0.26, 0.42), (0.3, 0)],
+        (x, y, level + 0.96 * tall),
+        (0, 0, 1),
+        Finish(tone=coat * 0.6),
+    )
 
 
 def churns(x: float, y: float, level: float, count: int) -> Mesh:
     """Stand milk churns in a row."""
     profile = [(0, 0.0), (0, 0.62), (1.5, 0.62), (2.0, 0.36), (2.2, 0.36), (2.2, 0.5), (2.35, 0.5), (2.4, 0.0)]
-    return join(turned(profile, (x + 1.5 * step, y + 0.3 * (step % 2), level), (0, 0, 1), Finish(tone=0.6, gloss=0.4)) for step in range(count))
-
+    return join(
+        turned(profile, (x + 1.5 * step, y + 0.3 * (step % 2), level), (0, 0, 1), Finish(tone=0.6, gloss=0.4))
+        for step in range(count)
+    )

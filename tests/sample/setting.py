@@ -66,17 +66,21 @@ class Setter:
     lines: list[str] = field(default_factory=list)
 
     def face(self, name: str, points: float) -> ImageFont.FreeTypeFont:
+        """Open a face at a size in points."""
         return self.style.faces.find(name, points * self.style.dots / 72)
 
     @property
     def measure(self) -> float:
+        """The width of a line, in pixels."""
         left, _, right = self.style.margins
         return self.style.size[0] - left - right
 
     def put(self, text: str, face: ImageFont.FreeTypeFont, left: float) -> None:
+        """Set words on the line, beginning at a distance from the left edge in pixels."""
         self.pen.text((left, self.down), text, 0, font=face, anchor="ls")
 
     def feed(self, face: ImageFont.FreeTypeFont, lines: float = 1.0) -> None:
+        """Go down by so many lines."""
         self.down += face.size * self.style.leading * lines
 
 

@@ -3,6 +3,7 @@
 Lengths are feet; x runs along the track, y across it (the viewer's side is negative), z upwards from the rail.
 """
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
@@ -136,7 +137,7 @@ def turned(profile: Sequence[tuple[float, float]], start: Point, along: Point, f
     angles = np.linspace(0, 2 * np.pi, 25)
     ring = np.outer(np.cos(angles), side) + np.outer(np.sin(angles), other)
     bands = []
-    for (at, radius), (then, further) in zip(profile, profile[1:], strict=False):
+    for (at, radius), (then, further) in itertools.pairwise(profile):
         slope = np.array([radius - further, then - at])
         slope = slope / max(float(np.linalg.norm(slope)), 1e-9)
         out = slope[0] * axis + slope[1] * ring
@@ -158,9 +159,11 @@ def ball(centre: Point, radii: Point, finish: Finish) -> Mesh:
     bands = []
     angles = np.linspace(0, 2 * np.pi, 25)
     steps = np.linspace(-np.pi / 2, np.pi / 2, 13)
-    for low, high in zip(steps, steps[1:], strict=False):
-        rings = [np.stack([np.cos(t) * np.cos(angles), np.cos(t) * np.sin(angles), np.full_like(angles, np.sin(t))], 1)
-                 for t in (low, high)]
+    for low, high in itertools.pairwise(steps):
+        rings = [
+            np.stack([np.cos(t) * np.cos(angles), np.cos(t) * np.sin(angles), np.full_like(angles, np.sin(t))], 1)
+            for t in (low, high)
+        ]
         points = [np.array(centre) + ring * np.array(radii) for ring in rings]
         outs = [ring / np.array(radii) for ring in rings]
         outs = [out / np.linalg.norm(out, axis=1, keepdims=True) for out in outs]

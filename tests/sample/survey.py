@@ -12,14 +12,33 @@ _FIRST = (
     ("h", "Survey of the body of rail car No. 11"),
     ("i", "Lower Orlaby Farm, 10 and 11 August 2019. Rail Car Nine Group, report 4."),
     ("h2", "1. What was found"),
-    ("p", "The body stands on railway sleepers behind the cattle shed and was used as a hen house until about 1990. The number 11 is stamped "
-          "on the end of the leading headstock and on the inside of both door posts. Floor, seats and glass are gone. The roof is under a "
-          "sheet of corrugated iron that was nailed on before 1950, and what lies below it is in good order."),
-    ("p", "The frame and the wheels are not there. Heights from the rail cannot be measured directly; they were taken from the underside of "
-          "the headstock, whose height above the rail is known from the works drawing of the underframe."),
+    (
+        "p",
+        (
+            "The body stands on railway sleepers behind the cattle shed and was used as a hen house until about "
+            "1990. The number 11 is stamped "
+            "on the end of the leading headstock and on the inside of both door posts. Floor, seats and glass are "
+            "gone. The roof is under a "
+            "sheet of corrugated iron that was nailed on before 1950, and what lies below it is in good order."
+        ),
+    ),
+    (
+        "p",
+        (
+            "The frame and the wheels are not there. Heights from the rail cannot be measured directly; they were "
+            "taken from the underside of "
+            "the headstock, whose height above the rail is known from the works drawing of the underframe."
+        ),
+    ),
     ("h2", "2. How it was measured"),
-    ("p", "Steel tape, each figure taken three times by two people, mean rounded to the nearest sixteenth of an inch. The body was levelled "
-          "with jacks first. The field sheet is the last page of this report."),
+    (
+        "p",
+        (
+            "Steel tape, each figure taken three times by two people, mean rounded to the nearest sixteenth of an "
+            "inch. The body was levelled "
+            "with jacks first. The field sheet is the last page of this report."
+        ),
+    ),
 )
 _SECOND = (
     ("h2", "3. Measurements"),
@@ -32,17 +51,42 @@ _SECOND = (
     ("t", ("H-231", "Ventilator, length over all", "1 ft 7 1/4 in")),
     ("t", ("H-241", "End window, width of opening", "1 ft 7 3/4 in")),
     ("h2", "4. Ventilators"),
-    ("p", "Four ventilators of the torpedo pattern were found in place below the iron sheet. One was taken off with the owner's leave and is "
-          "in the Group's store. The other three were covered again."),
+    (
+        "p",
+        (
+            "Four ventilators of the torpedo pattern were found in place below the iron sheet. One was taken off "
+            "with the owner's leave and is "
+            "in the Group's store. The other three were covered again."
+        ),
+    ),
 )
 _THIRD = (
     ("h2", "5. What this does and does not show"),
-    ("p", "No. 11 was built in the same batch as No. 9 and within the same three months. What is found here was fitted to No. 11; that No. 9 "
-          "had the same is likely but is not shown by this survey."),
-    ("p", "The body had been painted at least four times on the farm. No paint that could be railway paint was found on the panels that were "
-          "scraped. No trace of the floor covering was found."),
+    (
+        "p",
+        (
+            "No. 11 was built in the same batch as No. 9 and within the same three months. What is found here was "
+            "fitted to No. 11; that No. 9 "
+            "had the same is likely but is not shown by this survey."
+        ),
+    ),
+    (
+        "p",
+        (
+            "The body had been painted at least four times on the farm. No paint that could be railway paint was "
+            "found on the panels that were "
+            "scraped. No trace of the floor covering was found."
+        ),
+    ),
     ("h2", "6. Thanks"),
-    ("p", "The Group thanks the owner, who has kept the sheet on the roof for thirty years and asks only that the hens be left in peace."),
+    (
+        "p",
+        (
+            "The Group thanks the owner, who has kept the sheet on the roof for thirty years and asks only that the "
+            "hens "
+            "be left in peace."
+        ),
+    ),
 )
 
 
@@ -68,7 +112,10 @@ def _page(blocks: tuple[tuple[str, str | tuple[str, ...]], ...], number: int, fa
     for kind, text in blocks:
         if isinstance(text, tuple):
             head = text[0] == "Part"
-            words += [Words(left=left, up=up, text=cell, face=int(head)) for left, cell in zip((_LEFT, 150, 400), text, strict=True)]
+            words += [
+                Words(left=left, up=up, text=cell, face=int(head))
+                for left, cell in zip((_LEFT, 150, 400), text, strict=True)
+            ]
             rules.append((_LEFT, up - 5, 523, up - 5))
             up -= 19
             continue
@@ -89,8 +136,20 @@ def survey_pages(faces: Faces, field_sheet: bytes) -> tuple[Page, ...]:
 
 
 FIELD_SHEET = (
-    "FIELD SHEET 2.        BODY OF CAR 11.     10 Aug 2019", "", "Tape no. 3, checked against steel rule, no error.", "",
-    "Lamp bracket to underside of headstock:", "     first    2 ft 1 1/2 in", "     second   2 ft 1 7/16 in", "     third    2 ft 1 1/2 in", "",
-    "Headstock above rail (drawing):  1 ft 3 in", "Sum:  3 ft 4 1/2 in", "", "Ventilators: 4, torpedo, all in place.", "Number 11 on headstock, stamped, 1 1/4 in high.", "",
+    "FIELD SHEET 2.        BODY OF CAR 11.     10 Aug 2019",
+    "",
+    "Tape no. 3, checked against steel rule, no error.",
+    "",
+    "Lamp bracket to underside of headstock:",
+    "     first    2 ft 1 1/2 in",
+    "     second   2 ft 1 7/16 in",
+    "     third    2 ft 1 1/2 in",
+    "",
+    "Headstock above rail (drawing):  1 ft 3 in",
+    "Sum:  3 ft 4 1/2 in",
+    "",
+    "Ventilators: 4, torpedo, all in place.",
+    "Number 11 on headstock, stamped, 1 1/4 in high.",
+    "",
     "M. Haldersby, T. Wenlark",
 )

@@ -84,16 +84,19 @@ def test_two_writers_lose_none_of_two_hundred_changes(tmp_path: Path) -> None:
     assert (tmp_path / "archive.yaml").read_text() == "200"
 
 
-def test_a_writer_first_removes_what_killed_ones_left_among_the_records(tmp_path: Path) -> None:
+def test_the_writer_after_a_killed_one_first_removes_what_that_left_among_the_records(tmp_path: Path) -> None:
     (tmp_path / "claims").mkdir()
     left = [tmp_path / leftover_name(), tmp_path / "claims" / leftover_name()]
-    for path in left:
-        path.write_bytes(b"about: headl")
+    with holder(tmp_path) as other:
+        for path in left:
+            path.write_bytes(b"about: headl")
+        other.kill()
 
     with archive_lock(tmp_path):
         still_there = [path for path in left if path.exists()]
 
     assert still_there == []
+    assert [entry.name for entry in (tmp_path / ".derived").iterdir()] == ["lock"]
 
 
 def test_a_disk_on_which_no_lock_can_be_made_refuses_the_write(tmp_path: Path) -> None:

@@ -1,0 +1,183 @@
+import hashlib
+from pathlib import Path
+
+import pytest
+from tasks.team import TODAY, a_scan, a_team_archive, a_text
+
+from provenance.errors import UsageRefusedError
+from provenance.reports.ingested import Ingested, IngestState
+from provenance.tasks.ingest import ingest
+from provenance.tasks.opening import Opened, open_folder
+
+
+def take_in(opened: Opened, *paths: Path) -> Ingested:
+    return ingest(opened, paths, by="mh", today=TODAY, workers=2)
+
+
+def test_a_scan_is_copied_registered_and_read(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    scan = a_scan(tmp_path / "scans" / "Handbook p4.png")
+
+    done = take_in(opened, scan)
+
+    digest = hashlib.sha256(scan.read_bytes()).hexdigest()
+    source = open_folder(opened.folder).archive.sources[f"handbook-p4-{digest[:8]}"]
+    assert [(file.state, file.pages, file.read) for file in done.files] == [(IngestState.REGISTERED, 1, 1)]
+    assert (opened.folder / source.files[0].path).read_bytes() == scan.read_bytes()
+    assert (source.title, source.by, str(source.date), source.kind, source.tagged) == (
+        "Handbook p4",
+        "mh",
+        TODAY,
+        None,
+        False,
+    )
+
+
+def test_what_was_read_is_never_read_again(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_scan(tmp_path / "scans" / "one.png")
+    first = take_in(opened, tmp_path / "scans")
+
+    second = take_in(open_folder(opened.folder), tmp_path / "scans")
+
+    assert (first.pages_read, second.pages_read) == (1, 0)
+    assert [file.state for file in second.files] == [IngestState.KNOWN]
+    assert second.written == ()
+
+
+def test_a_lost_reading_is_made_anew_by_the_next_call(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_scan(tmp_path / "scans" / "one.png")
+    take_in(opened, tmp_path / "scans")
+    for reading in (opened.folder / ".derived" / "readings").rglob("*.json"):
+        reading.unlink()
+
+    done = take_in(open_folder(opened.folder), tmp_path / "scans")
+
+    assert done.pages_read == 1
+
+
+def test_the_same_bytes_under_another_name_are_noted_not_registered_twice(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(tmp_path / "in" / "letter.txt", "The bracket is of steel.\n")
+    a_text(tmp_path / "in" / "again" / "letter copy.txt", "The bracket is of steel.\n")
+
+    done = take_in(opened, tmp_path / "in")
+
+    after = open_folder(opened.folder).archive.sources
+    holders = {file.source for file in done.files}
+    assert len(holders) == 1
+    assert len(after) == len(opened.archive.sources) + 1
+    acquired = after[holders.pop() or ""].acquired
+    names = {file.path.rpartition("/")[2] for file in done.files}
+    assert {entry.received_as for entry in acquired} < names
+    assert len(acquired) == 1
+
+
+def test_the_same_name_is_noted_once_however_often_it_comes(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(tmp_path / "in" / "letter.txt", "The bracket is of steel.\n")
+    take_in(opened, tmp_path / "in")
+    a_text(tmp_path / "more" / "copy.txt", "The bracket is of steel.\n")
+
+    for _ in range(2):
+        done = take_in(open_folder(opened.folder), tmp_path / "more")
+
+    source = open_folder(opened.folder).archive.sources[done.files[0].source or ""]
+    assert [entry.received_as for entry in source.acquired] == ["copy.txt"]
+
+
+def test_a_file_that_cannot_be_read_is_kept_and_the_rest_goes_on(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    scans = tmp_path / "scans"
+    whole = a_scan(scans / "b.png").read_bytes()
+    (scans / "a.png").write_bytes(whole[: len(whole) // 2])
+
+    done = take_in(opened, scans)
+
+    assert [file.state for file in done.files] == [IngestState.UNREAD, IngestState.REGISTERED]
+    assert "cut-short" in done.files[0].why
+    kept = open_folder(opened.folder).archive.sources[done.files[0].source or ""].files[0]
+    assert (opened.folder / kept.path).stat().st_size == len(whole) // 2
+    assert done.has_unread
+
+
+def test_a_file_that_could_not_be_read_is_said_to_be_so_again(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    (tmp_path / "scan.jpg").write_bytes(b"")
+    take_in(opened, tmp_path / "scan.jpg")
+
+    done = take_in(open_folder(opened.folder), tmp_path / "scan.jpg")
+
+    assert done.files[0].state is IngestState.UNREAD
+
+
+def test_a_link_is_named_and_left_alone(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    secret = a_text(tmp_path / "secret.txt", "not for the archive\n")
+    (tmp_path / "scans").mkdir()
+    (tmp_path / "scans" / "link.txt").symlink_to(secret)
+
+    done = take_in(opened, tmp_path / "scans")
+
+    assert [(file.state, file.source) for file in done.files] == [(IngestState.REFUSED, None)]
+    assert "link" in done.files[0].why
+    assert not done.has_unread
+
+
+def test_files_are_taken_in_order_of_their_names(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    for name in ("b.txt", "a.txt", "B.txt"):
+        a_text(tmp_path / "in" / name, f"page {name}\n")
+
+    done = take_in(opened, tmp_path / "in")
+
+    assert [Path(file.path).name for file in done.files] == ["B.txt", "a.txt", "b.txt"]
+
+
+def test_nobody_unknown_registers_anything(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(tmp_path / "in" / "a.txt", "text\n")
+
+    with pytest.raises(UsageRefusedError, match="zz"):
+        ingest(opened, [tmp_path / "in"], by="zz", today=TODAY)
+
+    assert sorted(open_folder(opened.folder).archive.sources) == ["handbook", "photograph"]
+
+
+def test_a_path_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+
+    with pytest.raises(UsageRefusedError, match="nowhere"):
+        take_in(opened, tmp_path / "nowhere")
+
+
+def test_every_step_of_the_work_is_told(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    for number in range(3):
+        a_text(tmp_path / "in" / f"{number}.txt", f"page {number}\n")
+    told: list[tuple[str, int, int]] = []
+
+    ingest(
+        opened,
+        [tmp_path / "in"],
+        by="mh",
+        today=TODAY,
+        workers=1,
+        on_progress=lambda step, done, total: told.append((step, done, total)),
+    )
+
+    assert [call for call in told if call[0] == "registering"] == [("registering", n, 3) for n in (1, 2, 3)]
+    assert [call for call in told if call[0] == "reading"] == [("reading", n, 3) for n in (1, 2, 3)]
+    assert any(step == "indexing" for step, _, _ in told)
+
+
+def test_a_file_lying_in_its_place_already_is_registered_there(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    lying = a_text(opened.folder / "originals" / "letter-1933" / "letter.txt", "The bracket is of steel.\n")
+
+    done = take_in(opened, lying)
+
+    assert done.files[0].source == "letter-1933"
+    assert [path.name for path in (opened.folder / "originals").iterdir()].count("letter-1933") == 1
+    assert list((opened.folder / "originals" / "letter-1933").iterdir()) == [lying]
