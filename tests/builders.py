@@ -212,7 +212,10 @@ def a_decision(decision_id: str = "build-the-lamp", about: str = FEATURE, **fiel
     )
 
 
-def an_archive(*records: Source | Claim | Component | CopyPair | Decision, **fields: Any) -> Archive:
+Record = Source | Claim | Component | CopyPair | Decision
+
+
+def an_archive(*records: Record, **fields: Any) -> Archive:
     """An archive that represents No. 9 in June 1934; it has the headlamp unless a component is given.
 
     Args:

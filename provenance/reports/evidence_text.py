@@ -3,7 +3,7 @@
 from provenance.records.claims import At
 from provenance.records.kinds import Stance
 from provenance.reports.evidence import Evidence, FeatureEvidence
-from provenance.reports.layout import counted, listed, paragraph
+from provenance.reports.layout import listed, paragraph
 from provenance.rules.cautions import FITNESS
 from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
 
@@ -15,6 +15,8 @@ def evidence_text(evidence: Evidence, width: int) -> str:
     lines = evidence.standing.as_lines()
     lines += _caution_lines(evidence, width)
     lines += paragraph(_heading(evidence), width)
+    if not evidence.features:
+        lines.append("It has no features of its own to decide yet.")
     if evidence.without:
         lines += paragraph(f"Judged as if {listed(evidence.without)} were withdrawn.", width)
     for feature in evidence.features:
@@ -23,9 +25,8 @@ def evidence_text(evidence: Evidence, width: int) -> str:
 
 
 def _heading(evidence: Evidence) -> str:
-    why = f", because {evidence.target.why}" if evidence.target.why else ""
     name = f"{evidence.component.name} ({evidence.component.id})"
-    return f"{name}: what is known for No. {evidence.target.example} as at {evidence.target.as_at}{why}"
+    return f"{name}: what is known for No. {evidence.target.example} as at {evidence.target.as_at}"
 
 
 def _caution_lines(evidence: Evidence, width: int) -> list[str]:
@@ -53,11 +54,10 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
 
 
 def standing_words(verdict: Verdict) -> str:
-    """One sentence: the value, its grade, its chance, its independent witnesses."""
+    """The value with its grade; the explanation that follows says how sure that is."""
     if verdict.value is None:
         return f"{verdict.grade.value.capitalize()}: no value can be given."
-    witnesses = counted(verdict.lines, "independent witness", "independent witnesses")
-    return f"{verdict.shown}: {verdict.grade.value}. Chance {chance(verdict.posterior)}, {witnesses}."
+    return f"{verdict.shown}: {verdict.grade.value}."
 
 
 def chance(posterior: float) -> str:
@@ -72,7 +72,7 @@ def chance(posterior: float) -> str:
 def _decision_lines(verdict: Verdict, width: int) -> list[str]:
     if verdict.decision is None:
         return paragraph("Nothing has been decided yet.", width, indent=_MARGIN)
-    why = f", because {verdict.decision.why}" if verdict.decision.why else ""
+    why = f". Why: {verdict.decision.why}" if verdict.decision.why else ""
     return paragraph(f"Decided ({verdict.decision.id}): build {verdict.decision.build}{why}", width, indent=_MARGIN)
 
 

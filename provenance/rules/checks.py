@@ -7,6 +7,7 @@ from typing import TypeVar
 from provenance.errors import Problem, Severity, sort_problems
 from provenance.records.archive import Archive
 from provenance.rules.archive_checks import gaps, impossible_production
+from provenance.rules.component_checks import ambiguous_components
 from provenance.rules.date_checks import impossible_dates
 from provenance.rules.example_checks import unknown_examples
 from provenance.rules.reference_checks import circles, unknown_ids
@@ -22,6 +23,7 @@ from provenance.rules.value_checks import (
 ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     gaps,
     impossible_production,
+    ambiguous_components,
     circles,
     unknown_examples,
     impossible_dates,
@@ -34,7 +36,7 @@ ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
 )
 
 _NEEDED_BY_JUDGEMENT: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
-    lambda archive: unknown_ids(archive, needed_only=True),
+    ambiguous_components,
     unknown_examples,
     impossible_values,
     undefined_signs,
@@ -55,24 +57,35 @@ def check_records(archive: Archive, *, unreadable: frozenset[str] = frozenset())
     return sort_problems([*dangling, *(problem for check in ALL_CHECKS for problem in check(archive))])
 
 
-def usable_part(archive: Archive) -> tuple[Archive, tuple[Problem, ...]]:
+def usable_part(
+    archive: Archive, *, unreadable: frozenset[str] = frozenset()
+) -> tuple[Archive, tuple[Problem, ...]]:
     """Set aside the records that cannot be judged on, and those that name them.
 
     A record that names something that is not there, or a machine that was never built, cannot be weighed. It is
     left out whole, never in part, and so in turn is whatever names it; the faults come back to be told.
+
+    Args:
+        archive: the records.
+        unreadable: files of records that are there but cannot be used: naming one is told as such.
     """
     faults: list[Problem] = []
-    while True:
-        found = [
-            problem
-            for check in _NEEDED_BY_JUDGEMENT
-            for problem in check(archive)
-            if problem.severity is Severity.ERROR and problem.place.file.partition("/")[0] in _JUDGED
-        ]
-        if not found:
-            return archive, sort_problems(faults)
+    while found := _stops_judgement(archive, unreadable):
         faults += found
-        archive = _without(archive, {problem.place.file for problem in found})
+        left_out = {problem.place.file for problem in found}
+        unreadable |= left_out
+        archive = _without(archive, left_out)
+    return archive, sort_problems(faults)
+
+
+def _stops_judgement(archive: Archive, unreadable: frozenset[str]) -> list[Problem]:
+    dangling = unknown_ids(archive, needed_only=True, unreadable=unreadable)
+    others = (problem for check in _NEEDED_BY_JUDGEMENT for problem in check(archive))
+    return [
+        problem
+        for problem in (*dangling, *others)
+        if problem.severity is Severity.ERROR and problem.place.file.partition("/")[0] in _JUDGED
+    ]
 
 
 def _without(archive: Archive, files: set[str]) -> Archive:

@@ -57,7 +57,7 @@ def _of_claim(archive: Archive, claim: Claim) -> Iterator[Problem]:
 def _before_built(
     archive: Archive, example: str | None, when: EdtfDate | None, file: str, field: str
 ) -> Iterator[Problem]:
-    if when is None or example not in archive.production:
+    if when is None or example is None or example not in archive.production:
         return
     built = archive.production.batch_of(example).built
     if certainly_before(when, built):

@@ -66,9 +66,11 @@ def _circles(folder: str, field: str, leads_to: Mapping[str, tuple[str, ...]], w
 
 
 def find_circles(leads_to: Mapping[str, tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
-    """Circles in a graph: each begins with its first name in order, each name is in at most one that is told.
+    """Circles in a graph, each once, beginning with its first name in order; none exactly where there is none.
 
-    A name that leads nowhere known is passed over. Walks without recursion, so that no chain is too long.
+    Where circles cross, not all of them are told (there can be very many), but each of them shares an arrow with one
+    that is: once those that are told are broken up, none is left. A name that leads nowhere known is passed over.
+    Walks without recursion, so that no chain is too long.
     """
     done: set[str] = set()
     found = []

@@ -1,12 +1,13 @@
 """Values that a feature cannot have, pages that a source does not have, and records that say the same twice."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator
 
 from provenance.errors import Place, Problem, Severity
 from provenance.records.archive import Archive
 from provenance.records.claims import At, Claim
 from provenance.records.components import Feature
+from provenance.records.decisions import Decision
 from provenance.records.kinds import FeatureKind
 from provenance.records.sources import Source
 
@@ -106,10 +107,12 @@ def _undefined(sign: str, component: str, file: str, field: str) -> Problem:
 
 
 def double_claims(archive: Archive) -> Iterator[Problem]:
-    """Claims of the same value for the same machines (rule `double-claim`): they are one claim."""
+    """Claims of the same value for the same machines (rule `double-claim`): they are one claim, unless withdrawn."""
     first: dict[tuple[object, ...], str] = {}
     for claim_id in sorted(archive.claims):
         claim = archive.claims[claim_id]
+        if claim.withdrawn is not None:
+            continue
         same = (claim.about, claim.value, claim.applies_to)
         if same in first:
             yield Problem(
@@ -122,14 +125,15 @@ def double_claims(archive: Archive) -> Iterator[Problem]:
 
 
 def several_in_force(archive: Archive) -> Iterator[Problem]:
-    """Two decisions in force for one feature (rule `two-in-force`)."""
-    replaced = {decision.replaces for decision in archive.decisions.values() if decision.replaces}
-    in_force: dict[str, list[str]] = defaultdict(list)
+    """Two decisions in force for one feature (rule `two-in-force`): released, and replaced by none such."""
+    released: dict[str, list[Decision]] = defaultdict(list)
     for decision_id in sorted(archive.decisions):
         decision = archive.decisions[decision_id]
-        if decision.status == "released" and decision.withdrawn is None and decision_id not in replaced:
-            in_force[decision.about].append(decision_id)
-    for about, ids in in_force.items():
+        if decision.status == "released" and decision.withdrawn is None:
+            released[decision.about].append(decision)
+    for about, decisions in released.items():
+        replaced = {decision.replaces for decision in decisions}
+        ids = [decision.id for decision in decisions if decision.id not in replaced]
         for later in ids[1:]:
             yield Problem(
                 place=Place(file=f"decisions/{later}.yaml", field="status"),
@@ -141,7 +145,12 @@ def several_in_force(archive: Archive) -> Iterator[Problem]:
 
 def sources_without_kind(archive: Archive) -> Iterator[Problem]:
     """Sources that evidence is taken from but nobody has said the kind of (rule `kind-missing`)."""
-    cited = Counter(item.source for claim in archive.claims.values() for item in claim.evidence)
+    cited = {
+        item.source
+        for claim in archive.claims.values()
+        for item in claim.evidence
+        if claim.withdrawn is None and item.withdrawn is None
+    }
     for source_id in sorted(cited):
         source = archive.sources.get(source_id)
         if source is not None and source.kind is None:

@@ -1,11 +1,13 @@
 """Look at what only the disk knows: pages that were not read, doubtful words, originals that changed."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.readings import Origin, doubtful_words
+from provenance.records.readings import Origin, Word, doubtful_words
+from provenance.records.regions import RegionUnit
 from provenance.records.sources import Source
 from provenance.rules.findings import DoubtfulWords, Findings, FixityFault, UnreadPage
 from provenance.store.fixity import FixityState, check_fixity
@@ -53,13 +55,13 @@ def look_at_quotes(readings: Readings, features: Iterable[str]) -> tuple[Doubtfu
     Only quotations are looked at: no claim rests on the other words of a page. A page with a person's transcript has
     no doubtful words.
     """
-    quotes: dict[tuple[str, int], list[str]] = {}
+    quotes: dict[tuple[str, int], list[EvidenceItem]] = defaultdict(list)
     for item in _items(readings.archive, features):
         if item.quote and item.at.page is not None:
-            quotes.setdefault((item.source, item.at.page), []).append(item.quote)
+            quotes[item.source, item.at.page].append(item)
     found = []
-    for (source, page), quoted in sorted(quotes.items()):
-        words = _doubtful_on(readings, source, page, {_bare(word) for quote in quoted for word in quote.split()})
+    for (source, page), items in sorted(quotes.items()):
+        words = _doubtful_on(readings, source, page, items)
         if words:
             found.append(DoubtfulWords(source=source, page=page, words=words))
     return tuple(found)
@@ -71,15 +73,25 @@ def _items(archive: Archive, features: Iterable[str]) -> Iterator[EvidenceItem]:
             yield from claim.evidence
 
 
-def _doubtful_on(readings: Readings, source: str, number: int, quoted: set[str]) -> tuple[str, ...]:
+def _doubtful_on(readings: Readings, source: str, number: int, items: Sequence[EvidenceItem]) -> tuple[str, ...]:
     record = readings.archive.sources.get(source)
     page = next((page for page in pages_of(record) if page.page == number), None) if record else None
-    if page is None:
-        return ()
-    reading = readings.words_of(page)
+    reading = readings.words_of(page) if page else None
     if reading is None or reading.origin is not Origin.RECOGNISED:
         return ()
-    return tuple(dict.fromkeys(word.text for word in doubtful_words(reading) if _bare(word.text) in quoted))
+    doubtful = (word for word in doubtful_words(reading) if any(_quotes(item, word) for item in items))
+    return tuple(dict.fromkeys(word.text for word in doubtful))
+
+
+def _quotes(item: EvidenceItem, word: Word) -> bool:
+    """Whether a word as read belongs to an item's quotation: one of its words, in its region where it names one."""
+    if _bare(word.text) not in {_bare(quoted) for quoted in (item.quote or "").split()}:
+        return False
+    region = item.at.region
+    if region is None or region.unit is not RegionUnit.PERCENT or word.box is None:
+        return True
+    x, y = word.box.x + word.box.w / 2, word.box.y + word.box.h / 2
+    return region.x <= x <= region.x + region.w and region.y <= y <= region.y + region.h
 
 
 def _bare(word: str) -> str:

@@ -89,7 +89,9 @@ class WantedEntries:
 
     def _source_entry(self, source: Source) -> Entry:
         earliest, latest = _bounds(source.created)
-        parts = [source.note, source.occasion, source.place, *(shown.note for shown in source.shows)]
+        created = str(source.created) if source.created else None
+        facts = [source.kind, created, source.creator, source.holder, source.place, source.reference, source.occasion]
+        parts = [*facts, *(shown.note for shown in source.shows), source.note]
         return _sealed(
             Entry(
                 key=source.id,
@@ -97,7 +99,7 @@ class WantedEntries:
                 what=What.SOURCE,
                 source=source.id,
                 title=source.title,
-                text="\n".join(part for part in parts if part),
+                text="; ".join(part for part in parts if part),
                 references=(source.reference,) if source.reference else (),
                 creator=source.creator or "",
                 holder=source.holder or "",
@@ -125,8 +127,8 @@ class WantedEntries:
                 what=What.CLAIM,
                 page=first.at.page,
                 title=f"{claim.about}: {claim.value}",
-                text="\n".join(line for line in said if line),
-                references=component.references,
+                text="; ".join(line for line in said if line),
+                references=(),
                 components=(component.id,),
             )
         )

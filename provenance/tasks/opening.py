@@ -53,7 +53,7 @@ def open_folder(start: Path) -> Opened:
     """
     folder = find_archive(start)
     loaded = load(folder)
-    archive, broken = usable_part(loaded.archive)
+    archive, broken = usable_part(loaded.archive, unreadable=frozenset(loaded.left_out))
     return Opened(folder=folder, archive=archive, left_out=_left_out(loaded.left_out, loaded.problems, folder, broken))
 
 

@@ -1,7 +1,7 @@
 import pickle
 
 from provenance.records.dates import EdtfError
-from provenance.records.wording import WordingError, quote
+from provenance.records.wording import WordingError, fold_wording, quote
 
 
 def test_a_quoted_text_stays_on_one_line() -> None:
@@ -20,3 +20,9 @@ def test_a_fault_in_wording_goes_between_processes_with_its_mend() -> None:
 
     assert isinstance(arrived, WordingError)
     assert (str(arrived), arrived.what, arrived.mend) == ("`x` is no date", "`x` is no date", "write `1934`")
+
+
+def test_wordings_that_differ_in_case_space_and_unicode_form_are_one() -> None:
+    # U+FB02 is the ligature fl, which NFKC takes apart (Unicode Standard Annex 15; from memory)
+    assert fold_wording("  Mild\u00a0 STEEL,\n\ufb02at ") == "mild steel, flat"
+    assert fold_wording("mild steel") != fold_wording("mild-steel")

@@ -13,8 +13,9 @@ from provenance.tasks.opening import Opened, open_folder
 DAY = date(2026, 2, 1)
 
 
-def ids(opened: Opened, **asked: str) -> list[tuple[str, str]]:
-    return [(flag.about, flag.flag) for flag in raise_flags(opened, today=DAY, **asked).flags]
+def ids(opened: Opened, rule: str | None = None, component: str | None = None) -> list[tuple[str, str]]:
+    flagged = raise_flags(opened, today=DAY, rule=rule, component=component)
+    return [(flag.about, flag.flag) for flag in flagged.flags]
 
 
 def test_what_rests_on_one_source_and_what_on_none_is_flagged(tmp_path: Path) -> None:
