@@ -57,9 +57,7 @@ def check_records(archive: Archive, *, unreadable: frozenset[str] = frozenset())
     return sort_problems([*dangling, *(problem for check in ALL_CHECKS for problem in check(archive))])
 
 
-def usable_part(
-    archive: Archive, *, unreadable: frozenset[str] = frozenset()
-) -> tuple[Archive, tuple[Problem, ...]]:
+def usable_part(archive: Archive, *, unreadable: frozenset[str] = frozenset()) -> tuple[Archive, tuple[Problem, ...]]:
     """Set aside the records that cannot be judged on, and those that name them.
 
     A record that names something that is not there, or a machine that was never built, cannot be weighed. It is

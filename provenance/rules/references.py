@@ -136,8 +136,6 @@ def _of_decision(decision: Decision) -> Iterator[_Named]:
         yield f"set_aside[{number}].claim", CLAIMS, aside.claim, True
     if decision.replaces is not None:
         yield "replaces", DECISIONS, decision.replaces, True
-    for number, made in enumerate(decision.made):
-        yield from _by(made.by, f"made[{number}].by")
 
 
 def _of_lead(lead: Lead) -> Iterator[_Named]:
@@ -158,7 +156,6 @@ def _of_panel(panel: Panel) -> Iterator[_Named]:
 def _of_query(query: Query) -> Iterator[_Named]:
     yield "about", ANYTHING_QUERIED, query.about, False
     yield from _by(query.by)
-    yield from _by(query.answered_by, "answered_by")
 
 
 def _of_source(source: Source) -> Iterator[_Named]:

@@ -222,9 +222,8 @@ def test_a_file_larger_than_the_session_allows_leaves_the_old_record(tmp_path: P
     archive, record = an_archive(tmp_path, holding=OLD if code == REPLACE else None)
     limit = "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
 
-    done = subprocess.run(
-        [sys.executable, "-c", limit + code, str(archive)], capture_output=True, text=True, check=False
-    )
+    command = [sys.executable, "-c", limit + code, str(archive)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=unmeasured())
 
     assert "larger than this disk or this session allows" in done.stderr
     assert (record.read_bytes() if record.exists() else None) == (OLD if code == REPLACE else None)
