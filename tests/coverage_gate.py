@@ -96,8 +96,10 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder) / "coverage.json"
         command = [sys.executable, "-m", "coverage", "json", "--quiet", "-o", str(report)]
-        if subprocess.run(command, cwd=ROOT, check=False).returncode:
-            print("no coverage data: `pytest --cov` leaves it")
+        # It warns of the data of children that a test killed half-way; that is only for the failing case.
+        told = subprocess.run(command, cwd=ROOT, capture_output=True, check=False, text=True)
+        if told.returncode:
+            print(f"no coverage data (`pytest --cov` leaves it): {told.stdout}{told.stderr}")
             return 1
         measured = json.loads(report.read_text(encoding="utf-8"))
         if not measured["meta"]["branch_coverage"]:

@@ -65,8 +65,8 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation(
         name="what is said of a group counts as said of this machine alone",
         file="applicability.py",
-        old="if len(examples) == 1:",
-        new="if len(examples) >= 1:",
+        old="if examples == {standpoint.target}:",
+        new="if standpoint.target in examples:",
     ),
     Mutation(
         name="parts are interchangeable where only some of the machines spoken of share them",

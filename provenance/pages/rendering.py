@@ -4,6 +4,8 @@ from math import sqrt
 from pathlib import Path
 
 import pypdfium2
+from PIL import Image
+from pypdfium2 import raw
 
 from provenance.errors import UnreadableOriginalError
 from provenance.pages.pdf_documents import open_page
@@ -27,12 +29,34 @@ def render(path: Path, page: int, dpi: float) -> PagePicture:
         width, height = (max(1.0, side) for side in opened.get_size())
         most = _POINTS_PER_INCH * sqrt(PIXELS_TO_READ / (width * height))
         used = min(dpi, most)
-        try:
-            bitmap = opened.render(scale=used / _POINTS_PER_INCH, grayscale=True, limit_image_cache=True)
-        except (pypdfium2.PdfiumError, ValueError) as error:
+        image = _draw(opened, used / _POINTS_PER_INCH)
+        if image is None:
             raise UnreadableOriginalError(
-                f"page {page} of {path.name} cannot be drawn", "get the file again"
-            ) from error
-        image = bitmap.to_pil()
+                f"page {page} of {path.name} cannot be drawn whole: damaged, or too large",
+                "get the file again, or take the picture out of it and ingest that",
+            )
     note = f"a very large page, drawn at {used:.0f} dpi" if used < dpi else ""
     return PagePicture(image=image, dpi=used, note=note)
+
+
+def _draw(page: pypdfium2.PdfPage, scale: float) -> Image.Image | None:
+    """Draw a page; None where the engine fails, with or without a word.
+
+    A picture that it cannot decode it leaves out without a word: a page that comes out even is looked at again.
+    """
+    try:
+        image: Image.Image = page.render(scale=scale, grayscale=True, limit_image_cache=True).to_pil()
+    except (pypdfium2.PdfiumError, ValueError):
+        return None
+    darkest, lightest = image.getextrema()
+    if darkest != lightest or all(map(_can_be_decoded, page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE]))):
+        return image
+    return None
+
+
+def _can_be_decoded(picture: pypdfium2.PdfImage) -> bool:
+    try:
+        picture.get_bitmap()
+    except pypdfium2.PdfiumError:
+        return False
+    return True

@@ -63,7 +63,7 @@ def checked_text(checked: Checked) -> str:
     originals = (
         "The originals were read and their digests compared."
         if checked.digests_compared
-        else "Of the originals only presence and size were looked at; `provenance check --fixity` reads them."
+        else "The originals were only looked for; `provenance check --fixity` reads them."
     )
     counts = [
         counted(sum(problem.severity is severity for problem in checked.problems), name)

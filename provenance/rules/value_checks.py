@@ -71,7 +71,11 @@ def _allowed(feature: Feature, value: str) -> str:
 
 
 def undefined_signs(archive: Archive) -> Iterator[Problem]:
-    """Signs that the component does not define (rule `undefined-sign`)."""
+    """Signs that the component does not define (rule `undefined-sign`).
+
+    What a machine was told by may be a sign of any component; one that none defines would hide a circular
+    identification.
+    """
     for component in archive.components.values():
         defined = {sign.id for sign in component.signs}
         file = f"components/{component.id}.yaml"
@@ -81,20 +85,24 @@ def undefined_signs(archive: Archive) -> Iterator[Problem]:
                     if sign.sign not in defined:
                         field = f"features[{number}].options[{place}].signs[{row}].sign"
                         yield _undefined(sign.sign, component.id, file, field)
+    anywhere = {sign.id for component in archive.components.values() for sign in component.signs}
     for claim in archive.claims.values():
-        yield from _signs_of_claim(archive, claim)
+        yield from _signs_of_claim(archive, claim, anywhere)
 
 
-def _signs_of_claim(archive: Archive, claim: Claim) -> Iterator[Problem]:
+def _signs_of_claim(archive: Archive, claim: Claim, anywhere: set[str]) -> Iterator[Problem]:
     component = archive.components.get(claim.about.partition("/")[0])
     if component is None:
         return
     defined = {sign.id for sign in component.signs}
+    file = f"claims/{claim.id}.yaml"
     for number, item in enumerate(claim.evidence):
         for sign, _ in item.signs:
             if sign not in defined:
-                field = f"evidence[{number}].signs.{sign}"
-                yield _undefined(sign, component.id, f"claims/{claim.id}.yaml", field)
+                yield _undefined(sign, component.id, file, f"evidence[{number}].signs.{sign}")
+        for row, sign in enumerate(item.seen.signs if item.seen else ()):
+            if sign not in anywhere:
+                yield _undefined(sign, component.id, file, f"evidence[{number}].seen.signs[{row}]")
 
 
 def _undefined(sign: str, component: str, file: str, field: str) -> Problem:

@@ -12,20 +12,20 @@ from provenance.store.loading import find_archive, load, locate_all
 from provenance.store.record_kinds import RecordKind
 from provenance.store.transcripts import check_transcripts
 
-_SEVERITY = {
-    FixityState.CHANGED: Severity.ERROR,
-    FixityState.WRONG_SIZE: Severity.ERROR,
-    FixityState.NOT_HERE: Severity.NOTE,
-}
-_RULE = {
-    FixityState.CHANGED: "fixity-broken",
-    FixityState.WRONG_SIZE: "fixity-broken",
-    FixityState.NOT_HERE: "not-here",
-}
-_MEND = {
-    FixityState.CHANGED: "bring back the original from a copy; never record a new digest for a damaged file",
-    FixityState.WRONG_SIZE: "bring back the original from a copy; never record a new digest for a damaged file",
-    FixityState.NOT_HERE: "fetch it when it is to be read; everything else works without it",
+_RESTORE = "bring back the original from a copy; never record a new digest for a damaged file"
+_FAULTS = {
+    FixityState.CHANGED: ("fixity-broken", Severity.ERROR, _RESTORE),
+    FixityState.WRONG_SIZE: ("fixity-broken", Severity.ERROR, _RESTORE),
+    FixityState.UNREADABLE: (
+        "fixity-broken",
+        Severity.ERROR,
+        "see who may read the file, and whether the disk is well",
+    ),
+    FixityState.NOT_HERE: (
+        "not-here",
+        Severity.NOTE,
+        "fetch it when it is to be read; all else works without it",
+    ),
 }
 
 
@@ -36,7 +36,7 @@ def check_folder(
 
     Args:
         start: a folder in the archive.
-        fixity: read every original and compare its digest; without it only presence and size are looked at.
+        fixity: read every original and compare its digest; without it they are only looked for.
         on_progress: told how many originals are done, and of how many.
 
     Raises:
@@ -46,7 +46,7 @@ def check_folder(
     loaded = load(folder, unsound=True)
     sources = loaded.archive.sources
     originals = check_fixity(folder, sources.values(), read=fixity, on_progress=on_progress)
-    problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _RULE)]
+    problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _FAULTS)]
     if loaded.archive_is_sound:
         problems += check_records(loaded.archive, unreadable=frozenset(loaded.left_out))
         problems += check_transcripts(folder, sources)
@@ -61,10 +61,11 @@ def check_folder(
 
 
 def _as_problem(finding: FixityFinding) -> Problem:
+    rule, severity, mend = _FAULTS[finding.state]
     return Problem(
         place=Place(file=RecordKind.SOURCE.file_of(finding.source), field="files"),
-        rule=_RULE[finding.state],
+        rule=rule,
         what=f"{finding.path}: {finding.why}",
-        mend=_MEND[finding.state],
-        severity=_SEVERITY[finding.state],
+        mend=mend,
+        severity=severity,
     )

@@ -103,5 +103,5 @@ def _changed(folder: Path, archive: Archive, on_progress: Callable[[int, int], N
     return tuple(
         FixityFault(source=finding.source, path=finding.path, why=finding.why)
         for finding in findings
-        if finding.state in {FixityState.CHANGED, FixityState.WRONG_SIZE}
+        if finding.state not in {FixityState.PRESENT, FixityState.NOT_HERE}
     )

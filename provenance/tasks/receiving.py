@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
-from provenance.errors import UsageRefusedError
+from provenance.errors import UnreadableOriginalError, UsageRefusedError
 from provenance.pages.identifying import OriginalFacts, identify
-from provenance.store.editing import AddKey, Append, edit_file
+from provenance.store.editing import Append, edit_file
 from provenance.store.fixity import SeenFiles, sha256_of
 from provenance.store.locking import archive_lock
-from provenance.store.naming import source_id
-from provenance.store.originals import Walked, WalkedKind, copy_in, registered_in_place, walk
+from provenance.store.naming import received_name, source_id
+from provenance.store.originals import CopiedIn, Walked, WalkedKind, copy_in, registered_in_place, walk
 from provenance.store.record_kinds import RecordKind
 from provenance.store.safe_writing import write_new
 from provenance.store.yaml_writing import record_text
@@ -84,26 +84,25 @@ def receive(
         WriteRefusedError: an original or a record cannot be written.
     """
     _require_person(opened, by)
-    _require_paths(paths)
     receiver = _Receiver(folder=opened.folder, by=by, today=today)
     walked = tuple(walk(paths, archive=opened.folder))
-    digests = _digests(opened.folder, walked)
+    digests, refused = _digests(opened.folder, walked)
     held = _holdings(opened)
     new = {digest: path for path, digest in reversed(digests.items()) if digest not in held}
-    registered = _register_all(receiver, {path: digest for digest, path in new.items()}, on_progress)
+    registered, failed = _register_all(receiver, {path: digest for digest, path in new.items()}, on_progress)
+    refused |= failed
     received = []
     for entry in walked:
-        if entry.kind is WalkedKind.REFUSED:
-            received.append(Received(path=str(entry.path), state=ReceivedState.REFUSED, why=entry.why))
-            continue
-        digest = digests[entry.path]
-        holding = held.get(digest) or registered[digest]
-        if new.get(digest) == entry.path:
+        digest = digests.get(entry.path, "")
+        holding = held.get(digest) or registered.get(digest)
+        if holding is None:
+            why = refused.get(entry.path) or refused[new[digest]]
+            received.append(Received(path=_shown(entry.path), state=ReceivedState.REFUSED, why=why))
+        elif new.get(digest) == entry.path:
             received.append(_as_new(entry.path, digest, holding))
         else:
             received.append(_received_again(receiver, entry.path, digest, holding))
-            names = holding.names | {entry.path.name}
-            held[digest] = replace(holding, names=names)
+            held[digest] = replace(holding, names=holding.names | {received_name(entry.path.name)})
     return tuple(received)
 
 
@@ -116,17 +115,20 @@ def _require_person(opened: Opened, by: str) -> None:
         )
 
 
-def _require_paths(paths: Sequence[Path]) -> None:
-    missing = [path for path in paths if not path.exists() and not path.is_symlink()]
-    if missing:
-        raise UsageRefusedError(f"there is no file or folder {missing[0]}", "look at the spelling of the path")
-
-
-def _digests(folder: Path, walked: Sequence[Walked]) -> dict[Path, str]:
+def _digests(folder: Path, walked: Sequence[Walked]) -> tuple[dict[Path, str], dict[Path, str]]:
+    """The digest of every file that can be read; and of what is left alone, why."""
     seen = SeenFiles(folder)
-    digests = {entry.path: seen.digest_of(entry.path) for entry in walked if entry.kind is WalkedKind.FILE}
+    digests, refused = {}, {}
+    for entry in walked:
+        if entry.kind is WalkedKind.REFUSED:
+            refused[entry.path] = entry.why
+            continue
+        try:
+            digests[entry.path] = seen.digest_of(entry.path)
+        except OSError as error:
+            refused[entry.path] = f"it cannot be read here: {(error.strerror or 'unknown reason').lower()}"
     seen.save()
-    return digests
+    return digests, refused
 
 
 def _holdings(opened: Opened) -> dict[str, _Holding]:
@@ -142,42 +144,64 @@ def _holdings(opened: Opened) -> dict[str, _Holding]:
 
 def _register_all(
     receiver: _Receiver, digests: Mapping[Path, str], on_progress: Callable[[str, int, int], None]
-) -> dict[str, _Holding]:
+) -> tuple[dict[str, _Holding], dict[Path, str]]:
+    """Register every file; what cannot be copied in is left alone, with the reason, and stops nobody else."""
     registered: dict[str, _Holding] = {}
+    refused: dict[Path, str] = {}
     outcomes = run_in_workers(identify, list(digests), seconds_each=IDENTIFY_SECONDS, memory_bytes=IDENTIFY_BYTES)
     with closing(outcomes):
-        for outcome in outcomes:
+        for done, outcome in enumerate(outcomes, start=1):
             digest = digests[outcome.job]
-            registered[digest] = _register(receiver, outcome, digest)
-            on_progress("registering", len(registered), len(digests))
-    return registered
+            try:
+                registered[digest] = _register(receiver, outcome, digest)
+            except UnreadableOriginalError as error:
+                refused[outcome.job] = error.what
+            on_progress("registering", done, len(digests))
+    return registered, refused
 
 
 def _register(receiver: _Receiver, outcome: Outcome[Path, OriginalFacts], digest: str) -> _Holding:
     """Copy one file in and write its record; one that cannot be opened is kept and registered all the same."""
     path, facts = outcome.job, outcome.value
+    name = received_name(path.name)
     with archive_lock(receiver.folder):
         in_place = registered_in_place(path, receiver.folder)
         new_id = in_place[0] if in_place else source_id(path.name, digest)
         copied = copy_in(path, receiver.folder, new_id, path.name, expected_sha256=digest)
-        file: dict[str, object] = {"path": copied.path}
-        if Path(copied.path).name != path.name:
-            file["received_as"] = path.name
-        file |= {"sha256": copied.sha256, "bytes": copied.size}
-        file["media_type"] = facts.media_type if facts else UNKNOWN_MEDIA_TYPE
-        if facts and facts.pages is not None:
-            file["pages"] = facts.pages
-        fields = {"title": path.stem, "files": [file], "state": "untagged", "by": receiver.by, "date": receiver.today}
-        record = receiver.folder / RecordKind.SOURCE.file_of(new_id)
-        write_new(record, record_text("source", fields).encode(), within=receiver.folder)
-    unreadable = outcome.fault.what if outcome.fault else ""
-    why = facts.note if facts else ""
-    return _Holding(source=new_id, names=frozenset({path.name}), unreadable=unreadable, why=why)
+        _write_record(receiver, new_id, name, _file_fields(copied, name, facts))
+    return _Holding(
+        source=new_id,
+        names=frozenset({name}),
+        unreadable=outcome.fault.what if outcome.fault else "",
+        why=facts.note if facts else "",
+    )
+
+
+def _file_fields(copied: CopiedIn, name: str, facts: OriginalFacts | None) -> dict[str, object]:
+    fields: dict[str, object] = {"path": copied.path}
+    if Path(copied.path).name != name:
+        fields["received_as"] = name
+    fields |= {"sha256": copied.sha256, "bytes": copied.size}
+    fields["media_type"] = facts.media_type if facts else UNKNOWN_MEDIA_TYPE
+    if facts and facts.pages is not None:
+        fields["pages"] = facts.pages
+    return fields
+
+
+def _write_record(receiver: _Receiver, new_id: str, name: str, file: dict[str, object]) -> None:
+    """Write the record of a new source; a file laid beside others in one folder is appended to theirs."""
+    record = receiver.folder / RecordKind.SOURCE.file_of(new_id)
+    if record.exists():
+        edit_file(record, (Append(("files",), file),), expected_sha256=sha256_of(record), within=receiver.folder)
+        return
+    title = Path(name).stem
+    fields = {"title": title, "files": [file], "state": "untagged", "by": receiver.by, "date": receiver.today}
+    write_new(record, record_text("source", fields).encode(), within=receiver.folder)
 
 
 def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
     return Received(
-        path=str(path),
+        path=_shown(path),
         state=ReceivedState.NEW,
         source=holding.source,
         sha256=digest,
@@ -191,12 +215,13 @@ def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Hold
     """Note that the same bytes came again, where the name that they came under is new."""
     written = None
     why = ""
-    if path.name not in holding.names:
+    name = received_name(path.name)
+    if name not in holding.names:
         written = RecordKind.SOURCE.file_of(holding.source)
-        _note_name(receiver, written, path.name)
+        _note_name(receiver, written, name)
         why = f"the same bytes as {holding.source}, where the new name is noted"
     return Received(
-        path=str(path),
+        path=_shown(path),
         state=ReceivedState.KNOWN,
         source=holding.source,
         sha256=digest,
@@ -210,7 +235,10 @@ def _note_name(receiver: _Receiver, record: str, name: str) -> None:
     path = receiver.folder / record
     entry = {"date": receiver.today, "received_as": name}
     with archive_lock(receiver.folder):
-        digest = sha256_of(path)
-        has_entries = any(line.startswith("acquired:") for line in path.read_text(encoding="utf-8").splitlines())
-        change = Append(("acquired",), entry) if has_entries else AddKey((), "acquired", [entry])
-        edit_file(path, (change,), expected_sha256=digest, within=receiver.folder)
+        change = Append(("acquired",), entry)
+        edit_file(path, (change,), expected_sha256=sha256_of(path), within=receiver.folder)
+
+
+def _shown(path: Path) -> str:
+    """A path as text: bytes of a name that are no text are shown as what they stand for."""
+    return str(path).encode("utf-8", "backslashreplace").decode()

@@ -83,7 +83,8 @@ class Child:
             self._kill()
         code = self.process.wait()
         how = f"signal {_signal_name(-code)}" if code < 0 else f"exit code {code}"
-        return Fault(kind=FaultKind.DIED, what=f"the process that was on it ended ({how})", detail=self.last_words())
+        what = f"the process at work on it broke off ({how}): it may be damaged, or need more memory than is allowed"
+        return Fault(kind=FaultKind.DIED, what=what, detail=self.last_words())
 
     def _kill(self) -> None:
         with suppress(ProcessLookupError, PermissionError):  # macOS says the latter of a group that is dying

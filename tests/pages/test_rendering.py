@@ -1,9 +1,12 @@
+import zlib
 from pathlib import Path
 
 import numpy as np
 import pypdfium2
+import pytest
 from pages.made_originals import born_digital, canvas
 
+from provenance.errors import UnreadableOriginalError
 from provenance.pages.pictures import PIXELS_TO_READ
 from provenance.pages.rendering import render
 
@@ -56,3 +59,40 @@ def test_a_page_without_height_does_not_stop_the_batch(tmp_path: Path) -> None:
     picture = render(path, 1, 300)
 
     assert min(picture.image.size) >= 1
+
+
+def with_picture(path: Path, *, side: int, kind: bytes, content: bytes) -> Path:
+    """Write by hand a page that is one picture."""
+    drawing = b"595 0 0 842 0 0 cm /I Do"
+    path.write_bytes(
+        b"%%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 595 842]/Contents 4 0 R"
+        b"/Resources<</XObject<</I 5 0 R>>>>>>endobj\n"
+        b"4 0 obj<</Length %d>>stream\n%s\nendstream endobj\n"
+        b"5 0 obj<</Type/XObject/Subtype/Image/Width %d/Height %d/BitsPerComponent 8/ColorSpace/DeviceGray/Filter/%s"
+        b"/Length %d>>stream\n%s\nendstream endobj\ntrailer<</Root 1 0 R>>\n%%%%EOF\n"
+        % (len(drawing), drawing, side, side, kind, len(content), content)
+    )
+    return path
+
+
+def test_a_scan_of_a_blank_sheet_is_a_blank_page(tmp_path: Path) -> None:
+    path = with_picture(tmp_path / "a.pdf", side=100, kind=b"FlateDecode", content=zlib.compress(b"\xff" * 10_000))
+
+    picture = render(path, 1, 72)
+
+    assert picture.image.getextrema() == (255, 255)
+
+
+@pytest.mark.parametrize(
+    ("side", "kind", "content"),
+    [(100, b"DCTDecode", b"\xff\xd8 no more of it is left"), (60_000, b"FlateDecode", zlib.compress(bytes(60_000)))],
+    ids=["damaged", "too large"],
+)
+def test_a_picture_that_the_engine_leaves_out_without_a_word_is_never_taken_for_a_blank_page(
+    tmp_path: Path, side: int, kind: bytes, content: bytes
+) -> None:
+    path = with_picture(tmp_path / "a.pdf", side=side, kind=kind, content=content)
+
+    with pytest.raises(UnreadableOriginalError, match="cannot be drawn whole: damaged, or too large"):
+        render(path, 1, 72)

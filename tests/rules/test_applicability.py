@@ -2,7 +2,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
 from builders import (
     FEATURE,
     a_component,
@@ -16,6 +15,7 @@ from builders import (
     seen_on,
     shows,
 )
+
 from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo, Seen
 from provenance.records.dates import parse_edtf
@@ -75,7 +75,7 @@ def test_a_sighting_of_another_machine_counts_by_how_near_it_is(example: str, ca
     ],
 )
 def test_a_sighting_certainly_more_than_five_years_off_is_as_of_a_sister(
-    when: str, category: Category, said: bool
+    when: str, category: Category, *, said: bool
 ) -> None:
     reach = sighting(seen_on("9", when))
 
@@ -101,7 +101,7 @@ def test_a_sighting_without_a_date_keeps_its_category_and_says_so() -> None:
     ],
 )
 def test_what_certainly_happened_to_the_machine_in_between_makes_it_as_a_sister(
-    when: str, event: str, category: Category, said: bool
+    when: str, event: str, category: Category, *, said: bool
 ) -> None:
     reach = sighting(seen_on("9", when), an_archive(events=(an_event(event),)))
 
@@ -187,7 +187,7 @@ def test_a_statement_counts_by_which_machines_it_is_about(covers: AppliesTo, cat
     ],
 )
 def test_a_replaced_issue_ends_with_the_one_that_replaced_it(
-    created: str | None, category: Category, said: bool
+    created: str | None, category: Category, *, said: bool
 ) -> None:
     replaced = Replacement("issue-c", parse_edtf(created) if created else None)
 

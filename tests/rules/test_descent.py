@@ -1,8 +1,8 @@
 from typing import Any
 
 import pytest
-
 from builders import a_pair, a_source, an_archive, an_item
+
 from provenance.records.sources import Within
 from provenance.rules.descent import Lineage, in_order, rests_on
 
@@ -50,7 +50,7 @@ def test_being_kept_in_an_album_is_no_descent() -> None:
     ],
 )  # fmt: skip
 def test_secondary_accounts_that_do_not_say_where_they_have_it_share_an_unnamed_origin(
-    kind: str, fields: dict[str, Any], unstated: bool
+    kind: str, fields: dict[str, Any], *, unstated: bool
 ) -> None:
     assert ("*unstated*" in descent(a_source("find", kind, **fields))) is unstated
 
@@ -66,7 +66,7 @@ def test_the_unnamed_origin_of_a_parent_is_inherited() -> None:
         ("newspaper", False), ("report", False), ("drawing", False), ("photograph", False),
     ],
 )  # fmt: skip
-def test_who_told_it_stands_behind_an_account(kind: str, witness: bool) -> None:
+def test_who_told_it_stands_behind_an_account(kind: str, *, witness: bool) -> None:
     assert ("witness:A. Fitter" in descent(a_source("find", kind, creator="A. Fitter", origin_stated=True))) is witness
 
 
@@ -109,7 +109,7 @@ def test_pictures_by_one_creator_on_one_occasion_share_a_witness() -> None:
 
 
 @pytest.mark.parametrize(("ruling", "shared"), [("open", True), ("copy", True), ("distinct", False)])
-def test_likely_copies_share_an_ancestor_until_they_are_ruled_distinct(ruling: str, shared: bool) -> None:
+def test_likely_copies_share_an_ancestor_until_they_are_ruled_distinct(ruling: str, *, shared: bool) -> None:
     lineage = Lineage(an_archive(a_source("find"), a_source("other"), a_pair("find", "other", ruling)))
 
     common = lineage.of_item(an_item("find")) & lineage.of_item(an_item("other"))

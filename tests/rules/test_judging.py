@@ -7,7 +7,6 @@ T_.98(12) = 10 log10((.98 x 15.8489 + .02) / (.02 x 15.8489 + .98)) = 10 log10(1
 from dataclasses import replace
 
 import pytest
-
 from builders import (
     FEATURE,
     Record,
@@ -25,6 +24,7 @@ from builders import (
     common_over,
     seen_on,
 )
+
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem

@@ -4,13 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
+from builders import FEATURE, Record, a_claim, a_pair, a_source, an_archive, an_item, seen_on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builders import FEATURE, Record, a_claim, a_pair, a_source, an_archive, an_item, seen_on
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.kinds import Derivation
 from provenance.records.sources import DerivesFrom, Source
 from provenance.rules.judging import judge_feature
 from provenance.rules.verdicts import Verdict

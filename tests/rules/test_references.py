@@ -130,7 +130,6 @@ def test_references_come_by_folder_and_then_by_id() -> None:
     [
         ("sources", "handbook", {"sources/handbook.yaml"}),
         ("features", "headlamp/type", {"components/headlamp.yaml"}),
-        ("people", "mh", {"people/mh.yaml"}),
         (
             "features, decisions or panels",
             "headlamp/type",

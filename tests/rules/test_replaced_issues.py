@@ -1,4 +1,5 @@
 from builders import a_date, a_source
+
 from provenance.records.dates import Day
 from provenance.records.sources import Source
 from provenance.rules.replaced_issues import Replacement, replacements

@@ -1,6 +1,6 @@
 import pytest
-
 from builders import a_source
+
 from provenance.rules.sentences import chance_in_words, counted, listed, namer, points
 
 

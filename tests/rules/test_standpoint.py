@@ -11,6 +11,7 @@ from builders import (
     applies,
     common_over,
 )
+
 from provenance.records.archive import Archive, Target
 from provenance.records.kinds import Changes
 from provenance.rules.standpoint import Standpoint, examples_of, standpoint_of

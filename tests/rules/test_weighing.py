@@ -1,8 +1,8 @@
 from typing import Any
 
 import pytest
-
 from builders import a_date, a_feature, a_source, an_archive, an_item, seen_on
+
 from provenance.records.claims import EvidenceItem
 from provenance.records.kinds import Aspect, How, Legibility
 from provenance.records.sources import Source
@@ -43,7 +43,7 @@ def test_the_reliability_of_a_source_is_a_factor(letter: str | None, weight: flo
     ("how", "weight", "direct"),
     [("measured", 12, True), ("shows", 12, True), ("states", 12, True), ("implies", 6, False), ("analogy", 3, False)],
 )
-def test_how_an_item_speaks_is_a_factor(how: str, weight: float, direct: bool) -> None:
+def test_how_an_item_speaks_is_a_factor(how: str, weight: float, *, direct: bool) -> None:
     found = weighed(an_item("find", how), a_source("find", "drawing"))
 
     assert (found.weight, found.direct) == (weight, direct)
@@ -77,7 +77,7 @@ def test_the_factors_multiply() -> None:
     ],
 )  # fmt: skip
 def test_an_account_made_certainly_more_than_ten_years_after_is_late_memory(
-    kind: str, created: str | None, late: bool
+    kind: str, created: str | None, *, late: bool
 ) -> None:
     assert weighed(an_item("find"), a_source("find", kind, created=created)).late_memory is late
 

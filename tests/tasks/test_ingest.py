@@ -1,4 +1,5 @@
 import hashlib
+import os
 from pathlib import Path
 
 import pytest
@@ -181,3 +182,39 @@ def test_a_file_lying_in_its_place_already_is_registered_there(tmp_path: Path) -
     assert done.files[0].source == "letter-1933"
     assert [path.name for path in (opened.folder / "originals").iterdir()].count("letter-1933") == 1
     assert list((opened.folder / "originals" / "letter-1933").iterdir()) == [lying]
+
+
+def test_a_name_in_an_old_encoding_stops_nothing(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    (tmp_path / "in").mkdir()
+    odd = os.fsencode(tmp_path / "in") + b"/caf\xe9.txt"
+    with open(odd, "wb") as file:  # noqa: PTH123  a name in bytes
+        file.write(b"the lamp\n")
+
+    done = take_in(opened, tmp_path / "in")
+
+    source = open_folder(opened.folder).archive.sources[done.files[0].source or ""]
+    assert (source.title, done.files[0].state) == ("caf\\xe9", IngestState.REGISTERED)
+    assert done.files[0].path.endswith("caf\\xe9.txt")
+
+
+def test_files_laid_together_in_one_folder_of_originals_are_one_source(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    for page in ("front.txt", "back.txt"):
+        a_text(opened.folder / "originals" / "letter-1933" / page, f"the {page} of the letter\n")
+
+    done = take_in(opened, opened.folder / "originals" / "letter-1933")
+
+    assert {file.source for file in done.files} == {"letter-1933"}
+    files = open_folder(opened.folder).archive.sources["letter-1933"].files
+    assert sorted(Path(file.path).name for file in files) == ["back.txt", "front.txt"]
+
+
+def test_a_folder_between_the_scans_is_walked_and_a_pipe_is_left_alone(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(tmp_path / "in" / "below" / "letter.txt", "the lamp\n")
+    os.mkfifo(tmp_path / "in" / "pipe.txt")
+
+    done = take_in(opened, tmp_path / "in")
+
+    assert [file.state for file in done.files] == [IngestState.REGISTERED, IngestState.REFUSED]
