@@ -1,9 +1,6 @@
 """What is learnt about other machines is worth less for this one, by total probability."""
 
-from collections.abc import Mapping
 from math import log10
-
-from provenance.rules.verdicts import Category
 
 
 def carry_over(weight: float, agreement: float) -> float:
@@ -30,8 +27,3 @@ def slope(weight: float, agreement: float) -> float:
     against = 10 ** (-weight / 10)
     differ = 1 - agreement
     return against * (agreement / (differ + agreement * against) - differ / (agreement + differ * against))
-
-
-def carried_total(totals: Mapping[Category, float], agreement: Mapping[Category, float]) -> float:
-    """Add up what the totals of all categories are worth for this machine, in decibans."""
-    return sum(carry_over(totals[category], agreement[category]) for category in agreement if category in totals)

@@ -12,7 +12,6 @@ from provenance.rules.carrying_over import carry_over, slope
 from provenance.rules.independent_sets import HeaviestSets, connected_parts, members
 
 _ROUNDING = 2e-10
-_TURNS = 40
 _STEPS = 60
 _HALVINGS = 40
 _DRAWN = 3
@@ -102,7 +101,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
     tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
     """
     mixture, drawn, best = _Mixture(scales), [], 0
-    for _ in range(_TURNS):
+    while True:
         tangent = _tangent_at(mixture.point, scales, everything)
         drawn.append(tangent)
         _, chosen = tangent.sets.heaviest(everything)
@@ -110,7 +109,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
             break
         mixture.add(chosen)
         best = max(best, chosen, key=lambda items: scales.worth(scales.totals(items)))
-    rounded = _improve(_round(mixture, scales, everything), scales, everything)
+    rounded = _round(mixture, scales, everything)
     best = max(best, rounded, key=lambda items: scales.worth(scales.totals(items)))
     worth = scales.worth(scales.totals(best))
     tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]

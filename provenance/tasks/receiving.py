@@ -97,7 +97,7 @@ def receive(
         holding = held.get(digest) or registered.get(digest)
         if holding is None:
             why = refused.get(entry.path) or refused[new[digest]]
-            received.append(Received(path=_shown(entry.path), state=ReceivedState.REFUSED, why=why))
+            received.append(Received(path=received_name(str(entry.path)), state=ReceivedState.REFUSED, why=why))
         elif new.get(digest) == entry.path:
             received.append(_as_new(entry.path, digest, holding))
         else:
@@ -201,7 +201,7 @@ def _write_record(receiver: _Receiver, new_id: str, name: str, file: dict[str, o
 
 def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
     return Received(
-        path=_shown(path),
+        path=received_name(str(path)),
         state=ReceivedState.NEW,
         source=holding.source,
         sha256=digest,
@@ -221,7 +221,7 @@ def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Hold
         _note_name(receiver, written, name)
         why = f"the same bytes as {holding.source}, where the new name is noted"
     return Received(
-        path=_shown(path),
+        path=received_name(str(path)),
         state=ReceivedState.KNOWN,
         source=holding.source,
         sha256=digest,
@@ -237,8 +237,3 @@ def _note_name(receiver: _Receiver, record: str, name: str) -> None:
     with archive_lock(receiver.folder):
         change = Append(("acquired",), entry)
         edit_file(path, (change,), expected_sha256=sha256_of(path), within=receiver.folder)
-
-
-def _shown(path: Path) -> str:
-    """A path as text: bytes of a name that are no text are shown as what they stand for."""
-    return str(path).encode("utf-8", "backslashreplace").decode()
