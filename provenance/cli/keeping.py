@@ -5,18 +5,17 @@ from pathlib import Path
 import click
 
 from provenance.cli.progress import ProgressLines
-from provenance.cli.shell import Answering, Setting, page_width, show_json, today
-from provenance.cli.who import VARIABLE, ask_who, resolve_by
+from provenance.cli.shell import Answering, ReadingPages, Setting, page_width, show_json, today
+from provenance.cli.who import VARIABLE, resolve_by, resolve_first_by
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JSON.")
 by_option = click.option("--by", help=f"Who is writing: an id of `people` (else {VARIABLE}, else the local settings).")
-STOPPED = 130
 
 
 @click.command(cls=Answering)
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path, file_okay=False))
 @click.option("--title", help="What the archive is about.")
-@click.option("--by", help="The id of the first of its people, such as their initials.")
+@click.option("--by", help=f"The id of the first of its people, such as their initials (else {VARIABLE}).")
 @click.option("--name", help="That person's name.")
 @json_option
 def new(folder: Path, title: str | None, by: str | None, name: str | None, *, as_json: bool) -> None:
@@ -28,14 +27,14 @@ def new(folder: Path, title: str | None, by: str | None, name: str | None, *, as
     from provenance.reports.kept import begun_json, begun_text
     from provenance.tasks.new import begin
 
-    begun = begin(folder, title=title or folder.resolve().name, by=by or ask_who(), name=name)
+    begun = begin(folder, title=title or folder.resolve().name, by=resolve_first_by(by), name=name)
     if as_json:
         show_json(begun_json(begun))
     else:
-        click.echo(begun_text(begun))
+        click.echo(begun_text(begun, page_width()))
 
 
-@click.command(cls=Answering)
+@click.command(cls=ReadingPages)
 @click.argument("paths", metavar="PATH…", nargs=-1, required=True, type=click.Path(path_type=Path))
 @by_option
 @click.option("--date", "day", help="The date that the records carry (default: today).")
@@ -58,19 +57,9 @@ def ingest(
 
     setting: Setting = ctx.obj
     opened = open_folder(setting.start)
-    try:
-        with ProgressLines() as progress:
-            done = run(
-                opened,
-                paths,
-                by=resolve_by(by, setting.start),
-                today=day or today(),
-                workers=workers,
-                on_progress=progress,
-            )
-    except KeyboardInterrupt:
-        click.echo("\nstopped; what was read is kept, and the same command goes on with the rest", err=True)
-        ctx.exit(STOPPED)
+    who = resolve_by(by, setting.start)
+    with ProgressLines() as progress:
+        done = run(opened, paths, by=who, today=day or today(), workers=workers, on_progress=progress)
     if as_json:
         show_json(ingested_json(done))
     else:
@@ -97,12 +86,12 @@ def check(ctx: click.Context, *, fixity: bool, as_json: bool) -> None:
     if as_json:
         show_json(checked_json(checked))
     else:
-        click.echo(checked_text(checked))
+        click.echo(checked_text(checked, page_width()))
     if checked.is_faulty:
         ctx.exit(1)
 
 
-@click.command(cls=Answering)
+@click.command(cls=ReadingPages)
 @click.option("--prune", is_flag=True, help="Also remove readings that no source needs any more.")
 @click.option("--workers", type=click.IntRange(1, 64), help="How many pages are read at a time (default: one a core).")
 @json_option
@@ -119,16 +108,12 @@ def rebuild(ctx: click.Context, workers: int | None, *, prune: bool, as_json: bo
 
     setting: Setting = ctx.obj
     opened = open_folder(setting.start)
-    try:
-        with ProgressLines() as progress:
-            rebuilt = run(opened, prune=prune, workers=workers, on_progress=progress)
-    except KeyboardInterrupt:
-        click.echo("\nstopped; what was read is kept, and the same command goes on with the rest", err=True)
-        ctx.exit(STOPPED)
+    with ProgressLines() as progress:
+        rebuilt = run(opened, prune=prune, workers=workers, on_progress=progress)
     if as_json:
         show_json(rebuilt_json(rebuilt))
     else:
-        click.echo(rebuilt_text(rebuilt))
+        click.echo(rebuilt_text(rebuilt, page_width()))
     if rebuilt.unread:
         ctx.exit(1)
 
@@ -150,4 +135,4 @@ def upgrade(ctx: click.Context, *, as_json: bool) -> None:
     if as_json:
         show_json(upgraded_json(upgraded))
     else:
-        click.echo(upgraded_text(upgraded))
+        click.echo(upgraded_text(upgraded, page_width()))

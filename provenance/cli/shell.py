@@ -2,9 +2,11 @@
 
 import datetime as dt
 import inspect
+import io
 import json
 import logging
 import os
+import re
 import shutil
 import sys
 from collections.abc import Mapping
@@ -16,8 +18,15 @@ import click
 
 from provenance import __version__
 from provenance.errors import ProvenanceError
+from provenance.reports.layout import plain
 
 PIPE_WIDTH = 100
+STOPPED = 130
+"""What a program exits with that Ctrl-C stopped: 128 and the number of the signal, as shells have it."""
+
+_JSON = "--json"
+# JSON writes the characters below a space as numbers by itself; these it lets through.
+_UNSEEN = re.compile("[\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,18 +37,13 @@ class Setting:
 
 
 class Answering(click.Command):
-    """A command whose failures are told in words, or as JSON where `--json` was asked for."""
+    """A command that answers a question or does one thing.
 
-    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
-        """Read the options; a usage fault under `--json` is an answer too."""
-        wants_json = "--json" in args
-        try:
-            return super().parse_args(ctx, args)
-        except click.UsageError as error:
-            if not wants_json:
-                raise
-            show_json({"answer": "error", "what": error.format_message(), "mend": ctx.get_usage()})
-            ctx.exit(error.exit_code)
+    Attributes:
+        after_stop: what somebody may want to know who stopped it with Ctrl-C.
+    """
+
+    after_stop = "the same command can be given again"
 
     def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write what the command does, and its example on a line of its own, as it is typed."""
@@ -49,20 +53,49 @@ class Answering(click.Command):
         with formatter.indentation():
             formatter.write_text(unwrapped)
 
-    def invoke(self, ctx: click.Context) -> Any:
-        """Run the command; an error of ours becomes a message and its exit code."""
-        try:
-            return super().invoke(ctx)
-        except ProvenanceError as error:
-            if ctx.params.get("as_json"):
-                show_json({"answer": "error", "what": error.what, "mend": error.mend})
-            else:
-                click.echo(f"error: {error}", err=True)
-            ctx.exit(error.exit_code)
+
+class ReadingPages(Answering):
+    """A command that reads pages, and keeps each as it is read."""
+
+    after_stop = "what was read is kept, and the same command goes on with the rest"
 
 
 class _Shell(click.Group):
+    """All commands; failures are told in words, or as JSON where `--json` was asked for."""
+
     command_class = Answering
+
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        """Read what stands before the command."""
+        wants_json = _JSON in args
+        try:
+            ctx = super().make_context(info_name, args, parent, **extra)
+        except click.UsageError as error:
+            if not wants_json:
+                raise
+            _tell_usage(error)
+            raise click.exceptions.Exit(error.exit_code) from error
+        ctx.meta[_JSON] = wants_json
+        return ctx
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; an error of ours becomes a message and its exit code."""
+        wants_json = ctx.meta[_JSON]
+        try:
+            return super().invoke(ctx)
+        except ProvenanceError as error:
+            _tell(error.what, error.mend, wants_json=wants_json)
+            ctx.exit(error.exit_code)
+        except click.UsageError as error:
+            if not wants_json:
+                raise
+            _tell_usage(error)
+            ctx.exit(error.exit_code)
+        except (KeyboardInterrupt, click.Abort):
+            _tell_stop(self.commands.get(ctx.invoked_subcommand or ""), wants_json=wants_json)
+            ctx.exit(STOPPED)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Name the commands in the order in which a newcomer meets them."""
@@ -89,14 +122,56 @@ def main(ctx: click.Context, archive: Path, *, verbose: bool) -> None:
     """
     if "NO_COLOR" in os.environ:
         ctx.color = False
-    if verbose:
-        logging.basicConfig(level=logging.INFO, stream=sys.stderr, format="%(message)s")
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8")
+    _listen(ctx, verbose=verbose)
     ctx.obj = Setting(start=archive)
 
 
+class _PlainFormatter(logging.Formatter):
+    """Log lines that hold names of files and other texts from outside."""
+
+    def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802  named by the standard library
+        return plain(super().formatMessage(record))
+
+
+def _listen(ctx: click.Context, *, verbose: bool) -> None:
+    """Hand on what is logged while the command runs, or keep it from being printed."""
+    handler: logging.Handler = logging.StreamHandler(sys.stderr) if verbose else logging.NullHandler()
+    handler.setFormatter(_PlainFormatter("%(message)s"))
+    log, ours = logging.getLogger(), logging.getLogger("provenance")
+    log.addHandler(handler)
+    ours.setLevel(logging.INFO if verbose else logging.NOTSET)
+    ctx.call_on_close(lambda: log.removeHandler(handler))
+
+
+def _tell(what: str, mend: str, *, wants_json: bool) -> None:
+    if wants_json:
+        show_json({"answer": "error", "what": what, "mend": mend})
+        return
+    click.echo(f"error: {plain(what)}", err=True)
+    if mend:
+        click.echo(f"  mend: {plain(mend)}", err=True)
+
+
+def _tell_usage(error: click.UsageError) -> None:
+    usage = error.ctx.get_usage() if error.ctx else ""
+    _tell(error.format_message(), usage, wants_json=True)
+
+
+def _tell_stop(command: click.Command | None, *, wants_json: bool) -> None:
+    after = command.after_stop if isinstance(command, Answering) else Answering.after_stop
+    if wants_json:
+        _tell("it was stopped", after, wants_json=True)
+    else:
+        click.echo(f"\nstopped; {after}", err=True)
+
+
 def show_json(answer: Mapping[str, object]) -> None:
-    """Print an answer as JSON."""
-    click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
+    """Print an answer as JSON; characters that a terminal would obey are written as their numbers."""
+    written = json.dumps(answer, ensure_ascii=False, allow_nan=False, indent=2)
+    click.echo(_UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", written))
 
 
 def page_width() -> int:

@@ -27,6 +27,15 @@ def resolve_by(given: str | None, start: Path) -> str:
     return given or os.environ.get(VARIABLE) or writes_here(start) or ask_who()
 
 
+def resolve_first_by(given: str | None) -> str:
+    """Find out who begins an archive; there are no local settings yet.
+
+    Raises:
+        UsageRefusedError: nobody is named, and there is no terminal to ask at.
+    """
+    return given or os.environ.get(VARIABLE) or ask_who()
+
+
 def ask_who() -> str:
     """Ask at the terminal who is writing.
 

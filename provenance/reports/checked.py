@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from provenance.errors import Problem, Severity
-from provenance.reports.layout import counted
+from provenance.reports.layout import counted, paragraph, plain
 from provenance.reports.standing import Standing
 
 
@@ -52,10 +52,11 @@ def checked_json(checked: Checked) -> dict[str, object]:
     }
 
 
-def checked_text(checked: Checked) -> str:
+def checked_text(checked: Checked, width: int) -> str:
     """The page that people read: two lines a fault, then how many there are of each severity.
 
-    Where one file breaks one rule over and over, the first ten places stand for the rest.
+    Where one file breaks one rule over and over, the first ten places stand for the rest. A fault is not wrapped:
+    editors and other programs follow `file:line:` only at the beginning of a line.
     """
     lines = [line for alike in _alike(checked.problems) for line in _alike_lines(alike)]
     if lines:
@@ -69,8 +70,8 @@ def checked_text(checked: Checked) -> str:
         counted(sum(problem.severity is severity for problem in checked.problems), name)
         for severity, name in ((Severity.ERROR, "error"), (Severity.WARN, "warning"), (Severity.NOTE, "note"))
     ]
-    lines.append(f"{counted(checked.records, 'record').capitalize()}: {', '.join(counts)}. {originals}")
-    return "\n".join(lines)
+    lines += paragraph(f"{counted(checked.records, 'record').capitalize()}: {', '.join(counts)}.", width)
+    return "\n".join([*lines, *paragraph(originals, width)])
 
 
 _SHOWN = 10
@@ -88,8 +89,13 @@ def _alike(problems: tuple[Problem, ...]) -> list[list[Problem]]:
 
 
 def _alike_lines(problems: list[Problem]) -> list[str]:
-    lines = [str(problem) for problem in problems[:_SHOWN]]
+    lines = [line for problem in problems[:_SHOWN] for line in _fault_lines(problem)]
     if len(problems) > _SHOWN:
         first = problems[0]
-        lines.append(f"{first.place.file}: and {len(problems) - _SHOWN} more of the same kind [{first.rule}]")
+        lines.append(plain(f"{first.place.file}: and {len(problems) - _SHOWN} more of the same kind [{first.rule}]"))
     return lines
+
+
+def _fault_lines(problem: Problem) -> tuple[str, str]:
+    fault, _, mend = str(problem).rpartition("\n  mend: ")
+    return plain(fault), f"  mend: {plain(mend)}"

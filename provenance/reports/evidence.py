@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from provenance.records.archive import Archive, Target
 from provenance.records.claims import At
 from provenance.records.components import Component
+from provenance.reports.cautioned import cautions_json
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
@@ -80,10 +81,7 @@ def evidence_json(evidence: Evidence) -> dict[str, object]:
             "why": evidence.target.why,
         },
         "without": list(evidence.without),
-        "cautions": [
-            {"hazard": caution.hazard, "text": caution.text, "consult": caution.consult}
-            for caution in evidence.cautions
-        ],
+        "cautions": cautions_json(evidence.cautions),
         "our_weights": {name: ours for name, ours, _ in evidence.our_weights},
         "features": [_feature_json(feature) for feature in evidence.features],
     }

@@ -2,9 +2,9 @@
 
 from provenance.records.claims import At
 from provenance.records.kinds import Stance
+from provenance.reports.cautioned import caution_lines
 from provenance.reports.evidence import Evidence, FeatureEvidence
 from provenance.reports.layout import listed, paragraph
-from provenance.rules.cautions import FITNESS
 from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
 
 _MARGIN = "  "
@@ -12,8 +12,8 @@ _MARGIN = "  "
 
 def evidence_text(evidence: Evidence, width: int) -> str:
     """Lay out the whole answer: cautions first, then one part a feature, then the weights that were used."""
-    lines = evidence.standing.as_lines()
-    lines += _caution_lines(evidence, width)
+    lines = evidence.standing.as_lines(width)
+    lines += caution_lines(evidence.cautions, width)
     lines += paragraph(_heading(evidence), width)
     if not evidence.features:
         lines.append("It has no features of its own to decide yet.")
@@ -29,20 +29,10 @@ def _heading(evidence: Evidence) -> str:
     return f"{name}: what is known for No. {evidence.target.example} as at {evidence.target.as_at}"
 
 
-def _caution_lines(evidence: Evidence, width: int) -> list[str]:
-    if not evidence.cautions:
-        return []
-    lines: list[str] = []
-    for caution in evidence.cautions:
-        text = f"CAUTION, {caution.hazard}: {caution.text} Consult {caution.consult}."
-        lines += paragraph(text, width, hang=_MARGIN)
-    return [*lines, *paragraph(FITNESS, width), ""]
-
-
 def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> list[str]:
     verdict = feature.verdict
-    title = f"{verdict.name} ({verdict.feature})"
-    lines = [title, "-" * min(len(title), width)]
+    title = paragraph(f"{verdict.name} ({verdict.feature})", width)
+    lines = [*title, "-" * min(max(map(len, title)), width)]
     lines += paragraph(standing_words(verdict), width, indent=_MARGIN)
     lines += paragraph(verdict.explanation, width, indent=_MARGIN)
     lines += _decision_lines(verdict, width)
@@ -62,11 +52,12 @@ def standing_words(verdict: Verdict) -> str:
 
 def chance(posterior: float) -> str:
     """Write a chance in whole percent, never as certain and never as nothing at all."""
-    if posterior >= 0.995:
+    percent = round(100 * posterior)
+    if percent >= 100:
         return "over 99 %"
-    if posterior < 0.005:
+    if percent < 1:
         return "under 1 %"
-    return f"{100 * posterior:.0f} %"
+    return f"{percent} %"
 
 
 def _decision_lines(verdict: Verdict, width: int) -> list[str]:

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from provenance.reports.cautioned import caution_lines, cautions_json
 from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
-from provenance.rules.cautions import FITNESS, StandingCaution
+from provenance.rules.cautions import StandingCaution
 from provenance.rules.flags import Flag, Level
 
 
@@ -35,6 +36,7 @@ def flagged_json(flagged: Flagged) -> dict[str, object]:
     """The JSON answer `flags`."""
     return {
         **flagged.standing.as_json("flags"),
+        "cautions": cautions_json(flagged.cautions),
         "not_looked_for": list(flagged.not_looked_for),
         "flags": [
             {
@@ -54,21 +56,19 @@ def flagged_json(flagged: Flagged) -> dict[str, object]:
 
 def flagged_text(flagged: Flagged, width: int) -> str:
     """The page that people read."""
-    lines = flagged.standing.as_lines()
+    lines = [*flagged.standing.as_lines(width), *caution_lines(flagged.cautions, width)]
     for sentence in flagged.not_looked_for:
         lines += paragraph(f"note: {sentence}", width, hang="  ")
-    for caution in flagged.cautions:
-        lines += paragraph(f"CAUTION, {caution.hazard}: {caution.text} Consult {caution.consult}.", width, hang="  ")
-    if flagged.cautions:
-        lines += paragraph(FITNESS, width)
+    if flagged.not_looked_for:
+        lines.append("")
     for flag in flagged.flags:
-        lines += ["", *_flag_lines(flag, width)]
-    return "\n".join([*lines, "", _summary(flagged)]).lstrip("\n")
+        lines += [*_flag_lines(flag, width), ""]
+    return "\n".join([*lines, *paragraph(_summary(flagged), width)])
 
 
 def _flag_lines(flag: Flag, width: int) -> list[str]:
     needed = f", needed by {flag.needed_by}" if flag.needed_by is not None else ""
-    lines = [f"{flag.severity.value}: {flag.about}: {flag.flag}{needed}"]
+    lines = paragraph(f"{flag.severity.value}: {flag.about}: {flag.flag}{needed}", width, hang="  ")
     lines += paragraph(flag.sentence, width, indent="  ")
     return [*lines, *paragraph(f"mend: {flag.mend}", width, indent="  ", hang="    ")]
 

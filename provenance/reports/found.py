@@ -75,9 +75,10 @@ def found_json(found: Found) -> dict[str, object]:
 
 def found_text(found: Found, width: int) -> str:
     """The page that people read."""
-    lines = found.standing.as_lines()
-    lines += [f"note: {note}" for note in found.notes]
-    lines.append(_heading(found))
+    lines = found.standing.as_lines(width)
+    for note in found.notes:
+        lines += paragraph(f"note: {note}", width, hang="  ")
+    lines += paragraph(_heading(found), width)
     for number, hit in enumerate(found.hits, start=1):
         lines += ["", *_hit_lines(number, hit, width)]
     return "\n".join(lines)

@@ -86,7 +86,7 @@ def ingested_json(ingested: Ingested) -> dict[str, object]:
 
 def ingested_text(ingested: Ingested, width: int) -> str:
     """The page that people read: what is out of the ordinary by name, the rest by number."""
-    lines = ingested.standing.as_lines()
+    lines = ingested.standing.as_lines(width)
     for file in ingested.files:
         if file.state is not IngestState.KNOWN or file.why:
             lines += _file_lines(file, width)
@@ -95,11 +95,11 @@ def ingested_text(ingested: Ingested, width: int) -> str:
         for state in IngestState
         if any(file.state is state for file in ingested.files)
     ]
-    lines.append(
+    summary = (
         f"{counted(len(ingested.files), 'file').capitalize()}: {', '.join(counts) or 'nothing to do'}; "
         f"{counted(ingested.pages_read, 'page')} read now."
     )
-    return "\n".join(lines)
+    return "\n".join([*lines, *paragraph(summary, width)])
 
 
 def _file_lines(file: IngestedFile, width: int) -> list[str]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from provenance.reports.layout import counted
+from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
 
 
@@ -56,15 +56,11 @@ def begun_json(begun: Begun) -> dict[str, object]:
     return {**begun.standing.as_json("new"), "folder": begun.folder, "written": list(begun.written)}
 
 
-def begun_text(begun: Begun) -> str:
+def begun_text(begun: Begun, width: int) -> str:
     """The page that people read, with what to do next."""
-    return "\n".join(
-        [
-            f"A new archive, “{begun.standing.archive}”, in {begun.folder}:",
-            *(f"  {file}" for file in begun.written),
-            "Next: fill in archive.yaml (`provenance check` names what is missing), then `provenance ingest` scans.",
-        ]
-    )
+    following = "Next: fill in archive.yaml (`provenance check` names its gaps), then `provenance ingest` your scans."
+    head = paragraph(f"A new archive, “{begun.standing.archive}”, in {begun.folder}:", width)
+    return "\n".join([*head, *_file_lines(begun.written, width), *paragraph(following, width)])
 
 
 def rebuilt_json(rebuilt: Rebuilt) -> dict[str, object]:
@@ -78,16 +74,17 @@ def rebuilt_json(rebuilt: Rebuilt) -> dict[str, object]:
     }
 
 
-def rebuilt_text(rebuilt: Rebuilt) -> str:
+def rebuilt_text(rebuilt: Rebuilt, width: int) -> str:
     """The page that people read."""
-    lines = rebuilt.standing.as_lines()
-    lines += [f"{page.source}, page {page.page}: not read: {page.why}" for page in rebuilt.unread]
+    lines = rebuilt.standing.as_lines(width)
+    for page in rebuilt.unread:
+        lines += paragraph(f"{page.source}, page {page.page}: not read: {page.why}", width, hang="    ")
     pruned = "" if rebuilt.pruned is None else f", {counted(rebuilt.pruned, 'old reading')} removed"
-    lines.append(
+    summary = (
         f"{counted(rebuilt.pages_read, 'page').capitalize()} read now{pruned}; "
         f"the new index holds {counted(rebuilt.indexed, 'entry', 'entries')}."
     )
-    return "\n".join(lines)
+    return "\n".join([*lines, *paragraph(summary, width)])
 
 
 def upgraded_json(upgraded: Upgraded) -> dict[str, object]:
@@ -100,10 +97,14 @@ def upgraded_json(upgraded: Upgraded) -> dict[str, object]:
     }
 
 
-def upgraded_text(upgraded: Upgraded) -> str:
+def upgraded_text(upgraded: Upgraded, width: int) -> str:
     """The page that people read."""
     if upgraded.before == upgraded.after:
-        return f"The archive has format {upgraded.after}, which is today's; nothing was changed."
-    return "\n".join(
-        [f"Upgraded from format {upgraded.before} to {upgraded.after}:", *(f"  {file}" for file in upgraded.written)]
-    )
+        said = f"The archive has format {upgraded.after}, which is today's; nothing was changed."
+        return "\n".join(paragraph(said, width))
+    head = f"Upgraded from format {upgraded.before} to {upgraded.after}:"
+    return "\n".join([*paragraph(head, width), *_file_lines(upgraded.written, width)])
+
+
+def _file_lines(files: tuple[str, ...], width: int) -> list[str]:
+    return [line for file in files for line in paragraph(file, width, indent="  ")]

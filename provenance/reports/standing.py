@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from provenance.reports.layout import paragraph
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftOut:
@@ -31,10 +33,13 @@ class Standing:
             "left_out": [{"file": record.file, "why": record.why} for record in self.left_out],
         }
 
-    def as_lines(self) -> list[str]:
+    def as_lines(self, width: int) -> list[str]:
         """Begin the page that people read: nothing when every record could be used."""
         if not self.left_out:
             return []
         count = "one record takes" if len(self.left_out) == 1 else f"{len(self.left_out)} records take"
-        lines = [f"Not the whole archive: {count} no part in this answer (`provenance check` names the mends)."]
-        return [*lines, *(f"  {record.file}: {record.why}" for record in self.left_out), ""]
+        said = f"Not the whole archive: {count} no part in this answer (`provenance check` names the mends)."
+        lines = paragraph(said, width)
+        for record in self.left_out:
+            lines += paragraph(f"{record.file}: {record.why}", width, indent="  ", hang="    ")
+        return [*lines, ""]

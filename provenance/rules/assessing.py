@@ -1,5 +1,6 @@
 """One item after another held against the machine that is represented, before any are compared with one another."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from provenance.records.archive import Archive
@@ -38,7 +39,7 @@ class Assessed:
     descent: frozenset[str]
     left_out: str
     weight: float
-    key: tuple[object, ...]
+    key: tuple[str, int]
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -67,9 +68,12 @@ class Assessor:
 
     def assess(self, claim: Claim, feature: Feature, standpoint: Standpoint) -> list[Assessed]:
         """Assess all items of a claim."""
-        return [self._assess(claim, item, feature, standpoint) for item in claim.evidence]
+        items = _in_order(claim.evidence)
+        return [self._assess(claim, rank, item, feature, standpoint) for rank, item in enumerate(items)]
 
-    def _assess(self, claim: Claim, item: EvidenceItem, feature: Feature, standpoint: Standpoint) -> Assessed:
+    def _assess(
+        self, claim: Claim, rank: int, item: EvidenceItem, feature: Feature, standpoint: Standpoint
+    ) -> Assessed:
         source = self._archive.sources.get(item.source)
         seen = seen_in(item, source, standpoint.component)
         if seen is not None:
@@ -83,8 +87,7 @@ class Assessor:
         left_out = self._why_left_out(claim, item, descent)
         takes_part = not left_out and not reach.circular and reach.category in CARRIED
         weight = weighed.weight if takes_part else 0.0
-        key = (*_key(claim, item), reach.category, weight)
-        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, key)
+        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, (claim.id, rank))
 
     def _why_left_out(self, claim: Claim, item: EvidenceItem, descent: frozenset[str]) -> str:
         if claim.withdrawn is not None:
@@ -109,19 +112,15 @@ def is_direct_of(assessed: Assessed, *categories: Category) -> bool:
     return assessed.weight > 0 and assessed.weighed.direct and assessed.reach.category in categories
 
 
-def _key(claim: Claim, item: EvidenceItem) -> tuple[object, ...]:
-    """Sort by claim, source and place (page, region, time; absent first), then by what else tells two items apart."""
+def _in_order(items: Sequence[EvidenceItem]) -> list[EvidenceItem]:
+    """Put the items of a claim in order of source and place; those of one place by all that their records say."""
+    if len({_place(item) for item in items}) == len(items):
+        return sorted(items, key=_place)
+    return sorted(items, key=lambda item: (_place(item), repr(item)))
+
+
+def _place(item: EvidenceItem) -> tuple[str, int, str, str]:
+    """Give the source and the place in it: page, region and time, absent first."""
     at = item.at
-    return (
-        claim.id,
-        item.source,
-        at.page or 0,
-        "" if at.region is None else str(at.region),
-        "" if at.time is None else str(at.time),
-        at.file or 0,
-        at.who or "",
-        item.via or "",
-        item.stance,
-        item.how,
-        item.quote or "",
-    )
+    region = "" if at.region is None else str(at.region)
+    return item.source, at.page or 0, region, "" if at.time is None else str(at.time)

@@ -166,7 +166,7 @@ def _of_weight(items: Sequence[Assessed]) -> tuple[Assessed, ...]:
     return tuple(sorted((each for each in items if each.weight > 0), key=_key))
 
 
-def _key(assessed: Assessed) -> tuple[object, ...]:
+def _key(assessed: Assessed) -> tuple[str, int]:
     return assessed.key
 
 

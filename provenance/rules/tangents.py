@@ -200,18 +200,5 @@ def _worth_with(totals: Sequence[float], ahead: Sequence[float], scales: Scales)
     return scales.worth([max(total + more, 0.0) for total, more in zip(totals, ahead, strict=True)])
 
 
-def _improve(chosen: int, scales: Scales, everything: int) -> int:
-    """Put single items in place of those that they conflict with, as long as the set gains by it."""
-    best, gained = scales.worth(scales.totals(chosen)), True
-    while gained:
-        gained = False
-        for number in members(everything & ~chosen):
-            changed = chosen & ~scales.closed[number] | 1 << number
-            weight = scales.worth(scales.totals(changed))
-            if weight > best + _ROUNDING:
-                chosen, best, gained = changed, weight, True
-    return chosen
-
-
 def _product(gains: Sequence[float], totals: Sequence[float]) -> float:
     return sum(map(float.__mul__, gains, totals))

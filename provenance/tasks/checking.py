@@ -13,19 +13,17 @@ from provenance.store.record_kinds import RecordKind
 from provenance.store.transcripts import check_transcripts
 
 _RESTORE = "bring back the original from a copy; never record a new digest for a damaged file"
-_FAULTS = {
-    FixityState.CHANGED: ("fixity-broken", Severity.ERROR, _RESTORE),
-    FixityState.WRONG_SIZE: ("fixity-broken", Severity.ERROR, _RESTORE),
-    FixityState.UNREADABLE: (
-        "fixity-broken",
-        Severity.ERROR,
-        "see who may read the file, and whether the disk is well",
-    ),
-    FixityState.NOT_HERE: (
-        "not-here",
-        Severity.NOTE,
-        "fetch it when it is to be read; all else works without it",
-    ),
+_RULES = {
+    FixityState.CHANGED: "fixity-broken",
+    FixityState.WRONG_SIZE: "fixity-broken",
+    FixityState.UNREADABLE: "fixity-broken",
+    FixityState.NOT_HERE: "not-here",
+}
+_MENDS = {
+    FixityState.CHANGED: _RESTORE,
+    FixityState.WRONG_SIZE: _RESTORE,
+    FixityState.UNREADABLE: "see who may read the file, and whether the disk is well",
+    FixityState.NOT_HERE: "fetch it when it is to be read; all else works without it",
 }
 
 
@@ -46,7 +44,7 @@ def check_folder(
     loaded = load(folder, unsound=True)
     sources = loaded.archive.sources
     originals = check_fixity(folder, sources.values(), read=fixity, on_progress=on_progress)
-    problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _FAULTS)]
+    problems = [*loaded.problems, *(_as_problem(finding) for finding in originals if finding.state in _RULES)]
     if loaded.archive_is_sound:
         problems += check_records(loaded.archive, unreadable=frozenset(loaded.left_out))
         problems += check_transcripts(folder, sources)
@@ -61,11 +59,10 @@ def check_folder(
 
 
 def _as_problem(finding: FixityFinding) -> Problem:
-    rule, severity, mend = _FAULTS[finding.state]
     return Problem(
         place=Place(file=RecordKind.SOURCE.file_of(finding.source), field="files"),
-        rule=rule,
+        rule=_RULES[finding.state],
         what=f"{finding.path}: {finding.why}",
-        mend=mend,
-        severity=severity,
+        mend=_MENDS[finding.state],
+        severity=Severity.NOTE if finding.state is FixityState.NOT_HERE else Severity.ERROR,
     )

@@ -2,9 +2,11 @@
 
 from pathlib import Path
 
+from provenance.errors import UsageRefusedError
 from provenance.reports.kept import Begun
 from provenance.reports.standing import Standing
 from provenance.store.new_archive import make_archive
+from provenance.store.record_kinds import is_record_id
 
 
 def begin(folder: Path, *, title: str, by: str, name: str | None) -> Begun:
@@ -17,7 +19,13 @@ def begin(folder: Path, *, title: str, by: str, name: str | None) -> Begun:
         name: that person's name; None to take the id.
 
     Raises:
+        UsageRefusedError: nobody can have that id.
         WriteRefusedError: the folder holds something already, or cannot be written.
     """
+    if not is_record_id(by):
+        raise UsageRefusedError(
+            f"`{by}` cannot be the id of a person",
+            "write small letters, digits and hyphens, such as the initials: `mh`",
+        )
     written = make_archive(folder, title=title, by=by, name=name)
     return Begun(standing=Standing(archive=title), folder=str(folder), written=written)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from provenance.errors import UnreadableOriginalError, UsageRefusedError
 from provenance.pages.identifying import OriginalFacts, identify
+from provenance.records.dates import EdtfError, parse_edtf
 from provenance.store.editing import Append, edit_file
 from provenance.store.fixity import SeenFiles, sha256_of
 from provenance.store.locking import archive_lock
@@ -80,10 +81,11 @@ def receive(
     """Register every file under the paths, in code-point order; one file is one source.
 
     Raises:
-        UsageRefusedError: nobody of that id is among `people`, or a path does not exist.
+        UsageRefusedError: nobody of that id is among `people`, `today` is no date, or a path does not exist.
         WriteRefusedError: an original or a record cannot be written.
     """
     _require_person(opened, by)
+    _require_date(today)
     receiver = _Receiver(folder=opened.folder, by=by, today=today)
     walked = tuple(walk(paths, archive=opened.folder))
     digests, refused = _digests(opened.folder, walked)
@@ -113,6 +115,13 @@ def _require_person(opened: Opened, by: str) -> None:
             f"`{by}` is not among the people of this archive ({known})",
             "add them under `people` in archive.yaml, or give another id with --by",
         )
+
+
+def _require_date(day: str) -> None:
+    try:
+        parse_edtf(day)
+    except EdtfError as error:
+        raise UsageRefusedError(error.what, error.mend) from error
 
 
 def _digests(folder: Path, walked: Sequence[Walked]) -> tuple[dict[Path, str], dict[Path, str]]:

@@ -170,3 +170,36 @@ def test_two_engines_that_count_different_pages_are_never_silent(tmp_path: Path)
 
     with pytest.raises(UnreadableOriginalError, match="has 2 pages for one engine and 1 for another"):
         text_layer(path, 1)
+
+
+def test_a_layer_that_breaks_the_engine_is_refused_and_not_taken_for_an_empty_one(tmp_path: Path) -> None:
+    path = tmp_path / "font.pdf"
+    path.write_bytes(
+        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 200 200]/Contents 4 0 R"
+        b"/Resources<</Font<</F 5 0 R>>>>>>endobj\n"
+        b"4 0 obj<</Length 33>>stream\nBT /F 9 Tf 9 9 Td (Bracket) Tj ET \nendstream endobj\n"
+        b"5 0 obj<</Type/Font/Subtype/Type0/BaseFont/A/Encoding/Identity-H/DescendantFonts[6 0 R]>>endobj\n"
+        b"6 0 obj<</Type/Font/Subtype/CIDFontType2/BaseFont/A/W[1[/x]]/CIDSystemInfo<</Registry 5>>>>endobj\n"
+        b"trailer<</Root 1 0 R>>\n%%EOF\n"
+    )
+
+    with pytest.raises(UnreadableOriginalError, match=r"the text layer of page 1 of font\.pdf cannot be read"):
+        text_layer(path, 1)
+
+
+def test_a_page_without_a_size_is_refused_by_its_text_layer(tmp_path: Path) -> None:
+    path = tmp_path / "sizeless.pdf"
+    path.write_bytes(
+        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
+    )
+
+    with pytest.raises(UnreadableOriginalError, match="cannot be opened for its text layer"):
+        text_layer(path, 1)
+
+
+def test_a_crop_that_shows_nothing_shows_the_whole_page(tmp_path: Path) -> None:
+    path = changed(tmp_path / "page.pdf", crop=(2000, 2000, 3000, 3000))
+
+    assert len(text_layer(path, 1)) >= 50

@@ -1,9 +1,11 @@
 import hashlib
-import os
 import subprocess
-import sys
+from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
+
+from provenance.errors import ToolMissingError
 from provenance.reading.engine import data_digest, recogniser
 
 
@@ -31,35 +33,57 @@ def test_other_data_that_cannot_be_found_still_differ_by_name() -> None:
     assert data_digest(("nowhere",)) != data_digest(("elsewhere",))
 
 
-def ask_with_path(path: str) -> subprocess.CompletedProcess[str]:
-    program = "from provenance.reading.engine import recogniser; recogniser()"
-    return subprocess.run(
-        [sys.executable, "-c", program], capture_output=True, check=False, text=True, env={**os.environ, "PATH": path}
+@pytest.fixture
+def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """A machine on which no program is found but those put into this folder."""
+    monkeypatch.setenv("PATH", str(tmp_path))
+    recogniser.cache_clear()
+    yield tmp_path
+    recogniser.cache_clear()
+
+
+def put_tesseract(folder: Path, script: str) -> None:
+    program = folder / "tesseract"
+    program.write_text(f"#!/bin/sh\n{script}\n", encoding="utf-8")
+    program.chmod(0o755)
+
+
+@pytest.mark.usefixtures("programs")
+def test_a_machine_without_the_recogniser_is_told_how_to_get_it() -> None:
+    with pytest.raises(ToolMissingError, match="is not installed") as caught:
+        recogniser()
+
+    assert "apt-get install tesseract-ocr" in caught.value.mend
+
+
+@pytest.mark.parametrize(
+    ("script", "what"),
+    [
+        ("exit 3", "does not run \\(CalledProcessError\\)"),
+        ("exit 0", "does not say what it is"),
+        ("echo tesseract", "does not say what it is"),
+    ],
+)
+def test_a_recogniser_that_does_not_answer_is_told_as_missing(programs: Path, script: str, what: str) -> None:
+    put_tesseract(programs, script)
+
+    with pytest.raises(ToolMissingError, match=what):
+        recogniser()
+
+
+def test_an_older_recogniser_that_answers_on_the_other_stream_and_keeps_its_folder_to_itself_is_known(
+    programs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Source: Tesseract 3 and 4.0 wrote both answers to the error stream (from memory)."""
+    put_tesseract(
+        programs,
+        'case $1 in --version) echo "tesseract v4.0.0";; *) echo "List of available languages (1):\neng";; esac >&2',
     )
 
+    plain = recogniser()
+    recogniser.cache_clear()
+    monkeypatch.setenv("TESSDATA_PREFIX", "/data")
+    stated = recogniser()
 
-def test_a_machine_without_the_recogniser_is_told_how_to_get_it(tmp_path: Path) -> None:
-    asked = ask_with_path(str(tmp_path))
-
-    assert "ToolMissingError: Tesseract, which recognises the words of pictures, is not installed" in asked.stderr
-    assert "apt-get install tesseract-ocr" in asked.stderr
-
-
-def test_a_recogniser_that_does_not_run_is_told_as_missing(tmp_path: Path) -> None:
-    broken = tmp_path / "tesseract"
-    broken.write_text("#!/bin/sh\nexit 3\n", encoding="utf-8")
-    broken.chmod(0o755)
-
-    asked = ask_with_path(f"{tmp_path}:{os.environ['PATH']}")
-
-    assert "ToolMissingError: Tesseract does not run" in asked.stderr
-
-
-def test_a_recogniser_that_says_nothing_is_told_as_missing(tmp_path: Path) -> None:
-    silent = tmp_path / "tesseract"
-    silent.write_text("#!/bin/sh\nexit 0\n", encoding="utf-8")
-    silent.chmod(0o755)
-
-    asked = ask_with_path(f"{tmp_path}:{os.environ['PATH']}")
-
-    assert "ToolMissingError: Tesseract is installed and does not say what it is" in asked.stderr
+    assert (plain.version, plain.languages, plain.data_folder) == ("4.0.0", ("eng",), None)
+    assert stated.data_folder == Path("/data")

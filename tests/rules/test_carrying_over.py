@@ -11,7 +11,7 @@ AGREEMENTS = st.sampled_from([1.0, 0.98, 0.9, 0.75, 0.6, 0.5])
 
 @given(weight=st.floats(0, 60), agreement=AGREEMENTS, prior=st.floats(0.05, 0.95))
 def test_carrying_over_is_total_probability_by_enumeration(weight: float, agreement: float, prior: float) -> None:
-    """Enumerate the four states of (this machine has it, the other has it) and condition on the evidence about the other.
+    """Enumerate the four states of (this machine has it, the other has it), given the evidence about the other.
 
     The evidence is L times as likely when the other has it. The odds that this machine has it, over the prior odds, is
     the likelihood ratio for this machine; it does not depend on the prior where "the other agrees" does not.

@@ -15,6 +15,7 @@ from builders import (
 )
 
 from provenance.records.archive import Archive, Target
+from provenance.records.claims import AppliesTo
 from provenance.records.production import Production
 from provenance.rules.example_checks import unknown_examples
 
@@ -90,8 +91,8 @@ def test_the_order_is_that_of_building_not_of_the_numbers() -> None:
         (applies(None, related="Tollan car"), "applies_to.related", "unknown-type", "under `related`"),
     ],
 )
-def test_a_batch_or_type_that_is_not_listed_is_told(covers: object, field: str, rule: str, words: str) -> None:
-    archive = an_archive(a_claim("oil", "drawing", to=covers, claim_id="one"))  # type: ignore[arg-type]  # a coverage
+def test_a_batch_or_type_that_is_not_listed_is_told(covers: AppliesTo, field: str, rule: str, words: str) -> None:
+    archive = an_archive(a_claim("oil", "drawing", to=covers, claim_id="one"))
 
     (problem,) = unknown_examples(archive)
 

@@ -93,7 +93,7 @@ def test_the_part_itself_is_named_where_it_needs_no_second_witness() -> None:
     )
 
     assert explanation.startswith(
-        "“Acetylene” is established: about 98 chances in 100, on the part itself, “Lamp”; it was seen as built in “Lamp”. "
+        "“Acetylene” is established: about 98 chances in 100, on the part itself, “Lamp”; it was seen as built in "
     )
 
 
@@ -122,8 +122,8 @@ def test_a_contested_value_names_its_rival() -> None:
     explanation = tell(letter, a_claim("acetylene", "works-drawing"), a_claim("electric", "letter"))
 
     assert explanation.startswith(
-        "“Acetylene” leads with about 68 chances in 100, but it is contested: “Electric” with about 27 chances in 100 is "
-        "supported directly too."
+        "“Acetylene” leads with about 68 chances in 100, but it is contested: “Electric” with about 27 chances in 100 "
+        "is supported directly too."
     )
 
 

@@ -72,8 +72,8 @@ def test_an_open_pair_is_a_single_source_and_says_what_a_ruling_would_change() -
 
     assert flag.sentence == (
         "“Headlamp type”: “Acetylene” rests on one witness only, since independence cannot be shown (“First” and "
-        "“Second” share an original of which both may be copies), though 2 places are cited; 2 independent witnesses if "
-        "“First” is not a copy of “Second”."
+        "“Second” share an original of which both may be copies), though 2 places are cited; 2 independent witnesses "
+        "if “First” is not a copy of “Second”."
     )
     assert flag.mend.endswith("rule on the pairs of likely copies")
 
@@ -96,7 +96,8 @@ def test_a_contested_feature_stops_until_it_is_ruled_on() -> None:
 
     assert (flag.severity, flag.claims, flag.sources) == (Level.STOP, ("a", "e"), ("manual", "works-drawing"))
     assert flag.sentence == (
-        "“Headlamp type” is contested between “Acetylene” (about 48 chances in 100) and “Electric” (about 48 chances in 100)."
+        "“Headlamp type” is contested between “Acetylene” (about 48 chances in 100) and “Electric” (about 48 "
+        "chances in 100)."
     )
 
 
@@ -127,7 +128,8 @@ def test_photographs_of_other_batches_are_inferred_only_and_of_other_examples_on
 
     assert set(flags) == {"inferred-only", "other-example-only"}
     assert flags["inferred-only"].sentence.endswith(
-        "is inferred only: by comparison with another of the type; nothing speaks directly of this machine or of its batch."
+        "is inferred only: by comparison with another of the type; nothing speaks directly of this machine or of its "
+        "batch."
     )
     assert flags["other-example-only"].sentence == (
         "“Headlamp type”: all that supports “Acetylene” speaks of other machines (another of the type)."

@@ -10,6 +10,7 @@ def test_a_source_is_as_pressing_as_the_most_pressing_feature_that_it_is_evidenc
         a_claim("acetylene", "manual", "drawing"),
         a_claim("electric", "manual", about="whistle/type"),
         a_claim("oil", "letter", about="bell/none"),
+        a_claim("oil", "manual", about="headlamp/type", claim_id="z"),
     )
 
     found = urgencies(archive)

@@ -130,8 +130,8 @@ def test_lines_equal_vertex_disjoint_paths_on_any_forest(picks: list[int], data:
     assert lines == nx.node_connectivity(paths, "origin", "claim")
 
 
-def test_the_bound_never_falls_under_the_heaviest_set() -> None:
-    """A star of three: the hub weighs 5, its rays 2 each, so the rays win with 6; without the hub nothing is shut out."""
+def test_rays_together_outweigh_a_lighter_hub() -> None:
+    """A star of three: the hub weighs 5, its rays 2 each, so the rays win with 6; a hub of 7 would win."""
     closed = graph(4, {(0, 1), (0, 2), (0, 3)})
 
     weight, chosen = HeaviestSets(closed, [5.0, 2.0, 2.0, 2.0]).heaviest(0b1111)

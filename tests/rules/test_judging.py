@@ -1,7 +1,6 @@
 """Hand-worked cases for every rule of the ladder, each with its arithmetic.
 
-Carried over: T_.98(14) = 10 log10((.98 x 25.1189 + .02) / (.02 x 25.1189 + .98)) = 10 log10(24.6365 / 1.48238) = 12.206;
-T_.98(12) = 10 log10((.98 x 15.8489 + .02) / (.02 x 15.8489 + .98)) = 10 log10(15.5519 / 1.29698) = 10.788.
+A balance of s points beside "none of these" gives the chance 10^(s/10) / (1 + 10^(s/10)).
 """
 
 from dataclasses import replace

@@ -12,7 +12,7 @@ def decibans(ratio: float) -> float:
 
 
 def test_the_odds_of_a_value_are_the_prior_odds_times_the_likelihood_ratio() -> None:
-    """Prior 1 %, sensitivity .99, false positives .05: LR 19.8, posterior odds .2, chance .1667 (Bayes).
+    """Prior 1 %, sensitivity .99, false positives .05: LR 19.8, odds .2, chance .1667 (Bayes).
 
     The prior stands here as the weight for of one value beside "none of these": 1 to 99.
     """

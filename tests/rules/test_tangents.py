@@ -20,11 +20,11 @@ def scales(draw: st.DrawFn) -> Scales:
 
 
 def independent(scales: Scales) -> list[int]:
-    sets = []
-    for chosen in range(1 << len(scales.loads)):
-        if all(not scales.closed[one] >> other & 1 for one, other in combinations(members(chosen), 2)):
-            sets.append(chosen)
-    return sets
+    return [
+        chosen
+        for chosen in range(1 << len(scales.loads))
+        if all(not scales.closed[one] >> other & 1 for one, other in combinations(members(chosen), 2))
+    ]
 
 
 @settings(max_examples=150, deadline=None)
@@ -46,12 +46,13 @@ def test_no_set_is_worth_more_than_a_tangent_says_and_none_that_is_best_is_shut_
 
 
 def test_for_one_machine_alone_the_tangent_is_the_weight_itself() -> None:
-    """Full agreement has slope 1 everywhere: 14 of the one source and 12 of the other, 26 in all, and no lead is left."""
+    """Full agreement has slope 1 everywhere: 14 of the one source and 12 of the other, 26 in all; no lead is left."""
     scales = Scales([Load(0, 14.0), Load(0, 12.0), Load(0, 5.0)], [0b101, 0b010, 0b101], (1.0,))
 
     relaxed = relax(scales, 0b111)
 
-    assert (relaxed.best, relaxed.lead) == (0b011, pytest.approx(0, abs=1e-9))
+    assert relaxed.best == 0b011
+    assert relaxed.lead == pytest.approx(0, abs=1e-9)
     assert relaxed.tangents[0].bound == pytest.approx(26)
 
 

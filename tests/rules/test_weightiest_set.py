@@ -133,8 +133,8 @@ def test_what_weighs_the_same_by_single_exchange_comes_first_in_order() -> None:
 
 
 def test_tangents_give_what_dynamic_programming_gives_on_many_sources() -> None:
-    """Against a plain table over the totals of two categories: sources of 14 and 5.5 for the machine itself or of 12 for
-    its type; each source gives one of its two items."""
+    """Against a plain table of all totals reached: 24 sources, each of which gives 14 or 5.5 for the machine itself, or
+    11 for a group with it, or 12 for its type."""
     firsts = [14.0 if source % 2 else 5.5 for source in range(24)]
     loads = [load for first in firsts for load in (Load(0, first), Load(1, 11.0), Load(3, 12.0))]
     closed = conflicts_of([frozenset({str(number // 3)}) for number in range(len(loads))])

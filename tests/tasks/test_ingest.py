@@ -218,3 +218,13 @@ def test_a_folder_between_the_scans_is_walked_and_a_pipe_is_left_alone(tmp_path:
     done = take_in(opened, tmp_path / "in")
 
     assert [file.state for file in done.files] == [IngestState.REGISTERED, IngestState.REFUSED]
+
+
+def test_a_date_that_cannot_be_registers_nothing(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    letter = a_text(tmp_path / "letter.txt", "the lamp\n")
+
+    with pytest.raises(UsageRefusedError, match="1934-13"):
+        ingest(opened, [letter], by="mh", today="1934-13")
+
+    assert sorted(open_folder(opened.folder).archive.sources) == ["handbook", "photograph"]
