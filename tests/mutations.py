@@ -195,10 +195,10 @@ MUTATIONS: tuple[Mutation, ...] = (
         new="and self.assessed.weighed is not None",
     ),
     Mutation(
-        name="what was withdrawn goes on to count",
+        name="a claim that was withdrawn goes on to count",
         file="assessing.py",
         old="if claim.withdrawn is not None:",
-        new="if claim.withdrawn is None and item.source == claim.id:",
+        new="if claim.withdrawn is not None and item.withdrawn is not None:",
     ),
     Mutation(
         name="an item against presence counts for nothing instead of for absence",
@@ -211,6 +211,24 @@ MUTATIONS: tuple[Mutation, ...] = (
         file="candidates.py",
         old="if UNREADABLE in wording:",
         new="if UNREADABLE == wording:",
+    ),
+    Mutation(
+        name="two independent witnesses are flagged as a single source",
+        file="feature_flags.py",
+        old="if best is None or best.lines != 1:",
+        new="if best is None or best.lines < 1:",
+    ),
+    Mutation(
+        name="setting one of several rival claims aside settles a contest",
+        file="feature_flags.py",
+        old="settled = decision is not None and against <= aside",
+        new="settled = decision is not None and bool(against & aside)",
+    ),
+    Mutation(
+        name="a loan due some day this year is overdue on the first of January",
+        file="source_flags.py",
+        old="overdue = loan.due.latest < today",
+        new="overdue = loan.due.earliest < today",
     ),
 )
 

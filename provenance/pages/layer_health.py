@@ -13,7 +13,7 @@ MOST_BROKEN_CHARACTERS = 0.02
 """Share of characters without a meaning (no map, private use, replacement) above which a layer is rubbish."""
 
 LEAST_READABLE_CHARACTERS = 0.6
-"""Share of letters and figures below which a layer is rubbish."""
+"""Share of letters and figures below which a layer is rubbish; dots and rules that lead the eye are not counted."""
 
 LEAST_SOUND_WORDS = 0.6
 """Share of words with the shape of words or figures below which a layer is rubbish."""
@@ -40,6 +40,7 @@ LETTERS_OF_A_STAMP = 100
 MARGIN = 6.0
 """Percent of the height at head and foot where page numbers and scanners' lines stand."""
 
+_LEADERS = re.compile(r"[._\-\u2026\u00b7]+")
 _UNMAPPED = re.compile(r"\(cid:\d+\)")
 _LETTERS = r"[^\W\d_]+(?:['\u2019.\-\u2013/&][^\W\d_]+)*"
 _FIGURES = r"""(?=[^\W_]*\d)[\w.,:/\u00b0'"\u00bc-\u00be\u215b-\u215e\u00d7+\-\u2013]+"""
@@ -53,7 +54,7 @@ def is_healthy(words: Sequence[Word]) -> bool:
     Rubbish is what a font without a map to characters gives, or a poor recognition of long ago. An empty layer is
     not healthy.
     """
-    text = "".join(word.text for word in words)
+    text = _LEADERS.sub("", "".join(word.text for word in words))
     if not text:
         return False
     broken = sum(map(_is_broken, _UNMAPPED.sub("\ufffd", text)))

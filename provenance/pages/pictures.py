@@ -52,7 +52,8 @@ def upright(path: Path, media_type: str) -> PagePicture:
     image = _open(path, media_type)
     full, dpi = image.size, _stated_dpi(image)
     target = fit(full, PIXELS_TO_READ)
-    image.draft("L" if image.mode == "RGB" else None, (target[0] * 9 // 10, target[1] * 9 // 10))
+    least = (max(1, target[0] * 9 // 10), max(1, target[1] * 9 // 10))
+    image.draft("L" if image.mode == "RGB" else None, least)  # a JPEG is decoded at 1/2, 1/4, 1/8 where that is enough
     _load(path, image)
     grey = _to_grey(image)
     if grey.width > target[0]:

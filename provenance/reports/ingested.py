@@ -19,7 +19,7 @@ class IngestState(StrEnum):
 _WORDS = {
     IngestState.REGISTERED: "new",
     IngestState.KNOWN: "held already",
-    IngestState.UNREAD: "kept, but not read",
+    IngestState.UNREAD: "kept but not read",
     IngestState.REFUSED: "left alone",
 }
 

@@ -120,9 +120,11 @@ class Lineage:
         if source.kind in _PICTURES:
             name = self._name(source.creator)
             return {f"{WITNESS}{name}, {source.occasion}"} if name and source.occasion else set()
-        if source.kind not in _TOLD or any(parent.how in _COPIED for parent in source.derives_from):
+        if source.kind not in _TOLD:
             return set()
-        name = self._name(source.creator if who is None else who)
+        # Who made a copy is no witness, but who speaks in it is: else a copy of the place would raise the lines.
+        creator = None if any(parent.how in _COPIED for parent in source.derives_from) else source.creator
+        name = self._name(creator if who is None else who)
         return {f"{WITNESS}{name}"} if name else set()
 
     def _name(self, creator: str | None) -> str | None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from provenance.records.kinds import KnownBy, SourceKind
+from provenance.records.kinds import SourceKind
 from provenance.rules.assessing import Assessed, is_direct_of
 from provenance.rules.posterior import at_least
 from provenance.rules.verdicts import Category, Grade
@@ -35,14 +35,9 @@ class Witnessed:
 
     @property
     def is_the_part_itself(self) -> bool:
-        """Whether it is the very part of this machine, known by its number, and tells directly."""
-        seen = self.assessed.seen
-        return (
-            self.kind is SourceKind.ARTEFACT
-            and seen is not None
-            and seen.known_by is KnownBy.NUMBER
-            and self.is_direct_of(Category.ITSELF)
-        )
+        """Whether it is the very part of this machine and tells directly; only its number makes a sighting `itself`."""
+        is_sighting = self.assessed.seen is not None
+        return self.kind is SourceKind.ARTEFACT and is_sighting and self.is_direct_of(Category.ITSELF)
 
     @property
     def saw_it_as_built(self) -> bool:

@@ -5,7 +5,7 @@ weightiest set is a heaviest independent set, which is found quickly. A set that
 than the tangent leads over a set already known cannot be the weightiest (reduced-cost fixing of integer programming).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from provenance.rules.carrying_over import carry_over, slope
@@ -51,6 +51,13 @@ class Scales:
         """Give what totals by category are worth for this machine, in decibans."""
         return sum(map(carry_over, totals, self.agreements))
 
+    def mixed(self, shares: Mapping[int, float], within: int) -> list[float]:
+        """Add up by category what a mixture of sets has within some items."""
+        totals = [0.0] * len(self.agreements)
+        for items, share in shares.items():
+            totals = [total + share * more for total, more in zip(totals, self.totals(items & within), strict=True)]
+        return totals
+
 
 @dataclass(frozen=True, slots=True)
 class Tangent:
@@ -87,11 +94,13 @@ class Relaxed:
         tangents: the tightest, each with its slack.
         best: a good set.
         lead: by how much the weightiest can be better than it, at most.
+        shares: the weightiest mixture of sets, each with its share.
     """
 
     tangents: tuple[Tangent, ...]
     best: int
     lead: float
+    shares: Mapping[int, float]
 
 
 def relax(scales: Scales, everything: int) -> Relaxed:
@@ -117,7 +126,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
         Tangent(each.bound, each.sets, each.gains, each.counts, each.bound - worth + 10 * _ROUNDING)
         for each in tightest
     )
-    return Relaxed(tuple(ready), best, tightest[0].bound - worth)
+    return Relaxed(tuple(ready), best, tightest[0].bound - worth, mixture.shares)
 
 
 def _tangent_at(point: Sequence[float], scales: Scales, everything: int) -> Tangent:

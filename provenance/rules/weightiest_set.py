@@ -8,7 +8,7 @@ conflicts, and the parts are joined. Where that becomes too many, tangents shut 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from provenance.rules.carrying_over import carry_over
+from provenance.rules.carrying_over import carry_over, slope
 from provenance.rules.independent_sets import connected_parts, members, pivot
 from provenance.rules.settling import settle
 from provenance.rules.tangents import Load, Relaxed, Scales, Tangent, relax
@@ -58,14 +58,12 @@ def _best_of(scales: Scales, left: int) -> int:
         return _first_of_best(_Search(scales, (), _MANY).keep(left), scales.agreements)
     except _TooManyError:
         relaxed = relax(scales, left)
+    if relaxed.lead > _EQUAL:
+        return _first_of_best(_Search(scales, relaxed.tangents, None).keep_closely(left, relaxed), scales.agreements)
     try:
-        return _first_of_best(_Search(scales, relaxed.tangents, _limit(relaxed)).keep(left), scales.agreements)
+        return _first_of_best(_Search(scales, relaxed.tangents, _MANY).keep(left), scales.agreements)
     except _TooManyError:
         return settle(relaxed.best, scales, left)
-
-
-def _limit(relaxed: Relaxed) -> int | None:
-    return _MANY if relaxed.lead <= _EQUAL else None
 
 
 def _first_of_best(kept: Sequence[_Kept], agreements: Sequence[float]) -> int:
@@ -103,6 +101,7 @@ class _Search:
     """
 
     def __init__(self, scales: Scales, tangents: tuple[Tangent, ...], limit: int | None) -> None:
+        self._scales = scales
         self._closed = scales.closed
         self._tangents = tangents
         self._limit = limit
@@ -131,6 +130,32 @@ class _Search:
             kept = self.keep(part)
             joined = self._sift(over, (_both(one, other) for one in joined for other in kept))
         return joined
+
+    def keep_closely(self, items: int, relaxed: Relaxed) -> list[_Kept]:
+        """List the same for all items, leaving out half-joined sets that cannot become as good as one already known."""
+        enough = self._scales.worth(self._scales.totals(relaxed.best)) - _EQUAL
+        parts = connected_parts(items, self._closed)
+        ahead = [[self._in_decibans(each) for each in self.keep(part)] for part in parts]
+        joined, over = self.keep(0), 0
+        for place, part in enumerate(parts):
+            over |= part
+            sets = (_both(one, other) for one in joined for other in self.keep(part))
+            mixed = self._scales.mixed(relaxed.shares, items & ~over)
+            rest = ahead[place + 1 :]
+            joined = self._sift(over, (each for each in sets if self._can_reach(each, mixed, rest) >= enough))
+        return joined
+
+    def _can_reach(self, kept: _Kept, mixed: Sequence[float], rest: Sequence[Sequence[Sequence[float]]]) -> float:
+        """Give what no set that goes on from this one is worth more than: by the tangent where it meets the mixture."""
+        begun = self._in_decibans(kept)
+        point = [total + more for total, more in zip(begun, mixed, strict=True)]
+        gains = tuple(map(slope, point, self._scales.agreements))
+        best = sum(max(sum(map(float.__mul__, gains, option)) for option in options) for options in rest)
+        return self._scales.worth(point) + best - sum(map(float.__mul__, gains, mixed))
+
+    @staticmethod
+    def _in_decibans(kept: _Kept) -> list[float]:
+        return [total / _UNIT for total in kept.totals]
 
     def _keep_of_part(self, items: int) -> list[_Kept]:
         found: list[_Kept] = []

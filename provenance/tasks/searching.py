@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from provenance.errors import UsageRefusedError
+from provenance.errors import DerivedDataError, UsageRefusedError
 from provenance.records.dates import EdtfDate, EdtfError, parse_edtf
 from provenance.records.kinds import SourceKind
 from provenance.reports.found import Found, FoundPage
@@ -42,9 +42,19 @@ class Narrowing:
 def refresh_index(
     opened: Opened, readings: Readings, *, on_progress: Callable[[int, int], None] | None = None
 ) -> Changes:
-    """Bring the index up to date with the records and readings; damage is noticed, said and mended."""
+    """Bring the index up to date with the records and readings; damage is noticed, said and mended.
+
+    Raises:
+        DerivedDataError: the disk does not let it be written.
+    """
     wanted = WantedEntries(readings)
-    return bring_up_to_date(opened.folder / INDEX, wanted.digests, wanted.fetch, on_progress=on_progress)
+    try:
+        return bring_up_to_date(opened.folder / INDEX, wanted.digests, wanted.fetch, on_progress=on_progress)
+    except OSError as error:
+        raise DerivedDataError(
+            f"the search index cannot be written in {opened.folder / INDEX}: {error.strerror or error}",
+            "see who may write there and whether the disk is full; .derived may be removed while nothing runs",
+        ) from error
 
 
 def search(

@@ -6,6 +6,7 @@ import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
+from pathlib import Path
 from typing import Any
 
 from provenance.errors import ProvenanceError
@@ -38,9 +39,9 @@ class Reply:
 
 
 def main() -> None:
-    """Run a child process: the descriptors of its two pipes are its arguments."""
+    """Run a child process: the descriptors of its two pipes and its temporary folder are its arguments."""
     connection, lifeline = Connection(int(sys.argv[2])), int(sys.argv[3])
-    die_with_parent(lifeline)
+    die_with_parent(lifeline, Path(sys.argv[4]))
     limit_memory(connection.recv())  # before the orders: reading those imports what the jobs need
     serve(connection)
 

@@ -102,7 +102,7 @@ def start_child(function: Callable[[Any], Any], seconds_each: float, memory_byte
     reading_end, writing_end = os.pipe()
     log = tempfile.TemporaryFile(prefix="provenance-")  # noqa: SIM115  # closed by `Child.end`
     scratch = Path(tempfile.mkdtemp(prefix="provenance-"))
-    arguments = [json.dumps(sys.path), str(theirs.fileno()), str(reading_end)]
+    arguments = [json.dumps(sys.path), str(theirs.fileno()), str(reading_end), str(scratch)]
     process = subprocess.Popen(  # noqa: S603  # our own interpreter and our own program
         [sys.executable, "-c", BOOTSTRAP, *arguments],
         stdin=subprocess.DEVNULL,

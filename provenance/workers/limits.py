@@ -3,9 +3,11 @@
 import math
 import os
 import resource
+import shutil
 import signal
 import threading
 import time
+from pathlib import Path
 
 _SPARE_SECONDS = 30
 
@@ -40,16 +42,18 @@ def limit_processor_time(seconds: float) -> None:
     _set_soft(resource.RLIMIT_CPU, math.ceil(time.process_time() + seconds) + _SPARE_SECONDS)
 
 
-def die_with_parent(lifeline: int) -> None:
-    """End this process and every program it started as soon as the parent is gone.
+def die_with_parent(lifeline: int, scratch: Path) -> None:
+    """End this process and every program it started as soon as the parent is gone, and remove their temporary files.
 
     Args:
         lifeline: the reading end of a pipe whose writing end is held by the parent alone; nothing is ever written to
             it, so that reading ends only with the parent.
+        scratch: the folder of this process's temporary files, made for it by its parent.
     """
 
     def watch() -> None:
         os.read(lifeline, 1)
+        shutil.rmtree(scratch, ignore_errors=True)
         os.killpg(0, signal.SIGKILL)
 
     threading.Thread(target=watch, name="lifeline", daemon=True).start()

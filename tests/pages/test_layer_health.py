@@ -26,6 +26,7 @@ def words_of(text: str, y: float = 50) -> list[Word]:
         "Ο βραχίονας του φανού είναι βιδωμένος στη δοκό με τέσσερις κοχλίες των 10 χιλιοστών όπως στο σχέδιο.",  # noqa: RUF001  # Greek is meant
         "H-204 1 H-205/2 12 3'-4½\" 16 SWG 2 BA 1/4 BSF Ø10 4.490 30921 B.S.F. M.S. C.I. 1:8 No. 4 2x ±0.5 45°",
         "Item Qty Drg. No. Material 1 4 H-204 M.S. 2 8 H-205 C.I. 3 1 H-210 ash 4 2 H-211 oak 5 16 H-300 brass",
+        "Contents 1 The frame .............................. 3 2 The lamps . . . . . . . . . . 17 Index ___________ 40",
         "DRG. H-204",
         "7",
     ],
@@ -38,6 +39,7 @@ def test_language_and_numbers_are_a_sound_layer(text: str) -> None:
     "text",
     [
         "",
+        "........ ___",
         "(cid:36)(cid:81) (cid:82)(cid:79)(cid:71)",
         SOUND.replace("e", "\ufffd"),
         "".join(chr(0xE000 + ord(letter)) if letter.isalpha() else letter for letter in SOUND),

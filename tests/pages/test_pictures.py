@@ -118,6 +118,15 @@ def test_a_resolution_is_believed_where_a_scanner_may_have_written_it(
     assert picture.dpi == believed
 
 
+@pytest.mark.parametrize(("name", "media_type"), [("a.jpg", "image/jpeg"), ("a.png", "image/png")])
+def test_a_picture_of_one_pixel_is_a_picture(tmp_path: Path, name: str, media_type: str) -> None:
+    Image.new("RGB", (1, 1), "white").save(tmp_path / name)
+
+    picture = upright(tmp_path / name, media_type)
+
+    assert picture.image.size == (1, 1)
+
+
 def test_an_honest_large_drawing_is_read_smaller_and_that_is_said(tmp_path: Path) -> None:
     size = (9933, 14043)  # A0 at 300 dpi: 841 by 1189 mm
     Image.new("L", size, 255).save(tmp_path / "drawing.jpg", dpi=(300, 300))

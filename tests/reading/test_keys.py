@@ -1,11 +1,13 @@
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from provenance.errors import ToolMissingError
+from provenance.reading.engine import data_digest, recogniser
 from provenance.reading.keys import possible_keys, reading_key
 from provenance.reading.settings import ReadingSettings
 from provenance.records.readings import Origin
@@ -51,6 +53,35 @@ def test_another_setting_reads_recognised_pages_afresh_and_no_others() -> None:
 
     assert reading_key(Origin.RECOGNISED, (), other) != reading_key(Origin.RECOGNISED, (), USUAL)
     assert reading_key(Origin.TEXT_LAYER, (), other) == reading_key(Origin.TEXT_LAYER, (), USUAL)
+
+
+def test_other_data_for_the_same_language_read_recognised_pages_afresh(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = reading_key(Origin.RECOGNISED, ("en",), USUAL)
+    folder = recogniser().data_folder
+    assert folder is not None
+    (tmp_path / "eng.traineddata").write_bytes((folder / "eng.traineddata").read_bytes() + b"\0")
+    monkeypatch.setenv("TESSDATA_PREFIX", str(tmp_path))
+    forget()
+
+    after = reading_key(Origin.RECOGNISED, ("en",), USUAL)
+    forget()
+
+    assert recogniser().languages == ("eng",)
+    assert after != before
+
+
+def forget() -> None:
+    """Forget what is kept for the length of a process."""
+    recogniser.cache_clear()
+    data_digest.cache_clear()
+
+
+@pytest.fixture(autouse=True)
+def _forget_afterwards() -> Iterator[None]:
+    yield
+    forget()
 
 
 def test_saying_nothing_of_the_language_is_saying_the_default() -> None:

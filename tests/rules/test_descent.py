@@ -95,6 +95,13 @@ def test_who_copied_an_account_is_no_witness(how: str) -> None:
     assert descent(a_source("find", "letter", creator="The Clerk", of=[f"{how}:letter"])) == {"find", "letter"}
 
 
+def test_who_speaks_in_a_transcript_is_a_witness_though_its_clerk_is_none() -> None:
+    transcript = a_source("find", "oral-history", creator="The Clerk", of=["transcription:tape"])
+
+    assert descent(transcript, who="A. Fitter") == {"find", "tape", "witness:A. Fitter"}
+    assert descent(transcript, who="unknown") == {"find", "tape"}
+
+
 @pytest.mark.parametrize("how", ["extract", "cites", "redrawn", "cast", "measured-from", "scaled-from"])
 def test_who_worked_from_another_source_is_a_witness_too(how: str) -> None:
     assert "witness:The Clerk" in descent(a_source("find", "letter", creator="The Clerk", of=[f"{how}:letter"]))

@@ -17,6 +17,7 @@ from builders import (
 )
 
 from provenance.records.archive import Archive
+from provenance.records.claims import EvidenceItem
 from provenance.rules.judging import judge_feature
 
 
@@ -148,8 +149,8 @@ def test_an_outweighed_value_is_named_with_its_chance() -> None:
         ),
     ],
 )
-def test_an_inferred_value_says_what_from(item: object, why: str) -> None:
-    explanation = tell(a_source("view"), a_claim("acetylene", item))  # type: ignore[arg-type]  # an item by parameter
+def test_an_inferred_value_says_what_from(item: EvidenceItem, why: str) -> None:
+    explanation = tell(a_source("view"), a_claim("acetylene", item))
 
     assert "is inferred only, about" in explanation
     assert f": {why}." in explanation

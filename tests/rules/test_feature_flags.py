@@ -115,6 +115,15 @@ def test_only_a_decision_in_force_that_says_why_brings_a_contest_down_to_a_note(
     assert raised(*CONTEST, decision)["contested"].severity is level
 
 
+def test_a_contest_with_two_rivals_stops_until_both_are_set_aside() -> None:
+    oil = a_claim("oil", "other-drawing", claim_id="o")
+
+    one = raised(*CONTEST, oil, a_decision(set_aside=[("e", "of the first batch")]))["contested"]
+    both = raised(*CONTEST, oil, a_decision(set_aside=[("e", "of the first batch"), ("o", "never built")]))["contested"]
+
+    assert (one.severity, both.severity) == (Level.STOP, Level.NOTE)
+
+
 def test_the_note_names_the_decision() -> None:
     flag = raised(*CONTEST, a_decision(set_aside=[("e", "the manual is of the first batch")]))["contested"]
 

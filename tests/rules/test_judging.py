@@ -97,6 +97,16 @@ def test_a_rival_below_fifteen_in_a_hundred_is_outweighed() -> None:
     assert verdict.candidates[1].grade is Grade.OUTWEIGHED
 
 
+def test_a_rival_seen_on_a_sister_only_is_outweighed() -> None:
+    """A photograph of No. 10, 14 points: L = 25.12, (.9 L + .1) / (.1 L + .9) = 6.656; 6.656 / (1 + 15.849 + 6.656)."""
+    sister = an_item("photograph-of-10", "shows", seen=seen_on("10", "1934"))
+
+    verdict = judge(a_source("photograph-of-10"), a_claim("acetylene", "works-drawing"), a_claim("electric", sister))
+
+    assert verdict.candidates[1].posterior == pytest.approx(0.2832, abs=5e-5)
+    assert [each.grade for each in verdict.candidates] == [Grade.UNCORROBORATED, Grade.OUTWEIGHED]
+
+
 def test_what_is_known_only_of_other_batches_is_inferred() -> None:
     verdict = judge(
         a_source("view-of-4"),

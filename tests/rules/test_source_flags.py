@@ -106,6 +106,7 @@ def test_unclear_rights_behind_a_panel_are_a_warning() -> None:
         ("2026-12-25", None, Level.NOTE),  # thirty days on
         ("2026-12-26", None, None),
         ("2026-12", None, Level.NOTE),  # its first day is within thirty
+        ("2026", None, Level.NOTE),  # some day of the year, which is not over
         ("2026-10", None, Level.WARN),
         ("2026-10", "2026-09-01", None),
         (None, None, None),

@@ -9,6 +9,9 @@ from sample.handbook_text import PAGES
 from sample.setting import Style, set_page
 
 _PLATE = 8
+_PARTS = (9, 10)
+_OF_PARTS = (0.0, 0.145)
+_OF_CONTENTS = (0.0, 0.18, 0.6)
 _POINTS = (
     (225, 930, "1 Axleboxes, hinged lids"),
     (560, 930, "2 Spring pins"),
@@ -25,7 +28,7 @@ def handbook(faces: Faces) -> tuple[tuple[Image.Image, ...], tuple[str, ...]]:
     Returns:
         The pages in order, and the text of each.
     """
-    set_pages = [set_page(blocks, _style(faces)) for blocks in PAGES]
+    set_pages = [set_page(blocks, _style(faces, number)) for number, blocks in enumerate(PAGES)]
     set_pages[_PLATE] = _plate(faces)
     pages = [page for page, _ in set_pages]
     made = []
@@ -36,8 +39,9 @@ def handbook(faces: Faces) -> tuple[tuple[Image.Image, ...], tuple[str, ...]]:
     return tuple(made), tuple(text for _, text in set_pages)
 
 
-def _style(faces: Faces) -> Style:
-    return Style(faces=faces, roman="book", bold="book-bold", points=12.5)
+def _style(faces: Faces, number: int) -> Style:
+    columns = _OF_PARTS if number in _PARTS else _OF_CONTENTS
+    return Style(faces=faces, roman="book", bold="book-bold", points=12.5, columns=columns)
 
 
 def _wear(number: int, random: np.random.Generator) -> Wear:

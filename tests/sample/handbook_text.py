@@ -145,6 +145,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
             "the tyres wear the "
             "heights fall by as much as ¾ in., and the packing pieces U-311 are then to be fitted below the springs."
         ),
+        _gap(0.8),
         _heading("BORE AND STROKE"),
         *_rows(
             "Bore of cylinders||4⅛ in.", "Stroke of pistons||5½ in.", "Cylinders||4", "Governed speed||1,250 r.p.m."
@@ -268,6 +269,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
     (
         _heading("LIST OF PARTS"),
         _small("BODY AND LAMPS"),
+        _gap(0.5),
         *_rows(
             "No.|Description, and number off",
             "H-201|Head lamp, acetylene, Nos. 1 to 8, 2",
@@ -291,11 +293,13 @@ PAGES: tuple[tuple[Block, ...], ...] = (
             "H-270|Roof board, Nos. 1 to 8, 2",
         ),
         _gap(1),
-        _small("Glass is charged at cost. All other parts are at list price less 12½ per cent."),
+        _small("Glass is charged at cost."),
+        _small("All other parts are at list price less 12½ per cent."),
     ),
     (
         _heading("LIST OF PARTS"),
         _small("UNDERFRAME"),
+        _gap(0.5),
         *_rows(
             "No.|Description, and number off",
             "U-301|Axle, leading, 1",
@@ -319,7 +323,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
             "U-380|Tank for petrol, 1",
         ),
         _gap(1),
-        _small("Tyres are supplied in sets of four only."),
+        _small("Tyres are supplied in sets of four only, springs in pairs."),
     ),
     (
         _heading("EXHAUST AND HEATING"),

@@ -6,9 +6,11 @@ from typing import Literal
 
 from PIL import Image, ImageDraw, ImageFont
 
+from sample import composing
 from sample.faces import Faces
 
 Kind = Literal["title", "heading", "side", "text", "small", "row", "rule", "gap", "left"]
+_GUTTER = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +53,7 @@ class Style:
     size: tuple[int, int] = (1100, 1700)
     margins: tuple[int, int, int] = (130, 150, 120)
     leading: float = 1.3
-    columns: tuple[float, ...] = (0.0, 0.122, 0.6)
+    columns: tuple[float, ...] = (0.0, 0.18, 0.6)
     justified: bool = True
 
 
@@ -77,7 +79,7 @@ class Setter:
 
     def put(self, text: str, face: ImageFont.FreeTypeFont, left: float) -> None:
         """Set words on the line, beginning at a distance from the left edge in pixels."""
-        self.pen.text((left, self.down), text, 0, font=face, anchor="ls")
+        composing.put(self.pen, (left, self.down), text, face)
 
     def feed(self, face: ImageFont.FreeTypeFont, lines: float = 1.0) -> None:
         """Go down by so many lines."""
@@ -119,7 +121,10 @@ def _set_centred(setter: Setter, block: Block) -> None:
     style = setter.style
     sizes = {"title": 20.0, "heading": style.points * 1.25, "small": style.points * 0.92}
     face = setter.face(style.roman if block.kind == "small" else style.bold, block.size or sizes[block.kind])
-    setter.put(block.text, face, style.margins[0] + (setter.measure - face.getlength(block.text)) / 2)
+    spare = setter.measure - composing.length(block.text, face)
+    if spare < 0:
+        raise ValueError(f"too long for the measure: {block.text}")
+    setter.put(block.text, face, style.margins[0] + spare / 2)
     setter.lines.append(block.text)
     setter.feed(face, 1.5 if block.kind == "heading" else 1.1)
 
@@ -134,8 +139,13 @@ def _set_line(setter: Setter, text: str) -> None:
 def _set_row(setter: Setter, cells: list[str]) -> None:
     style = setter.style
     face = setter.face(style.roman, style.points)
+    reached = 0.0
     for share, cell in zip(style.columns, cells, strict=False):
-        setter.put(cell.strip(), face, style.margins[0] + share * setter.measure)
+        begin = share * setter.measure
+        if cell.strip() and begin < reached:
+            raise ValueError(f"too long for its column: {cells}")
+        setter.put(cell.strip(), face, style.margins[0] + begin)
+        reached = max(reached, begin + composing.length(cell.strip(), face) + _GUTTER * face.size)
     setter.lines.append(" ".join(cell.strip() for cell in cells if cell.strip()))
     setter.feed(face)
 
@@ -149,7 +159,7 @@ def _set_paragraph(setter: Setter, block: Block) -> None:
     if head:
         bold = setter.face(style.bold, style.points)
         setter.put(head, bold, style.margins[0])
-        lead = bold.getlength(head) + face.size * 0.5
+        lead = composing.length(head, bold) + face.size * 0.5
     rows = _broken(words, face, setter.measure, lead)
     for number, row in enumerate(rows):
         start = lead if number == 0 else 0.0
@@ -163,7 +173,7 @@ def _broken(words: list[str], face: ImageFont.FreeTypeFont, measure: float, lead
     rows: list[list[str]] = [[]]
     for word in words:
         room = measure - (lead if len(rows) == 1 else 0.0)
-        if rows[-1] and face.getlength(" ".join([*rows[-1], word])) > room:
+        if rows[-1] and composing.length(" ".join([*rows[-1], word]), face) > room:
             rows.append([])
         rows[-1].append(word)
     return rows
@@ -171,11 +181,11 @@ def _broken(words: list[str], face: ImageFont.FreeTypeFont, measure: float, lead
 
 def _spread(setter: Setter, row: list[str], face: ImageFont.FreeTypeFont, start: float, *, last: bool) -> None:
     room = setter.measure - start
-    used = sum(face.getlength(word) for word in row)
-    gap = face.getlength(" ")
+    used = sum(composing.length(word, face) for word in row)
+    gap = composing.length(" ", face)
     if setter.style.justified and not last and len(row) > 1:
         gap = (room - used) / (len(row) - 1)
     across = setter.style.margins[0] + start
     for word in row:
         setter.put(word, face, across)
-        across += face.getlength(word) + gap
+        across += composing.length(word, face) + gap

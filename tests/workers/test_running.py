@@ -201,10 +201,14 @@ for outcome in run_in_workers(misbehave, jobs, workers=2, seconds_each=60):
 """
 
 
-def start_parent(mark: str) -> subprocess.Popen[str]:
+def start_parent(mark: str, scratch: Path) -> subprocess.Popen[str]:
     program = PARENT.format(path=sys.path, mark=mark)
     parent = subprocess.Popen(
-        [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        [sys.executable, "-c", program],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "TMPDIR": str(scratch)},
     )
     assert parent.stdout is not None
     assert parent.stdout.readline() == "ready\n"
@@ -222,18 +226,19 @@ def is_alive(process: int) -> bool:
     return state.returncode == 0 and not state.stdout.startswith("Z")
 
 
-def test_ctrl_c_ends_the_workers_and_every_program_that_they_started() -> None:
-    parent = start_parent(f"{MARK}.3")
+def test_ctrl_c_ends_the_workers_and_every_program_that_they_started(tmp_path: Path) -> None:
+    parent = start_parent(f"{MARK}.3", tmp_path)
 
     parent.send_signal(signal.SIGINT)
     _, said = parent.communicate(timeout=10)
 
     assert "KeyboardInterrupt" in said
     assert wait_until_gone(f"sleep {MARK}.3")
+    assert list(tmp_path.iterdir()) == []
 
 
-def test_workers_end_by_themselves_when_their_parent_is_killed() -> None:
-    parent = start_parent(f"{MARK}.4")
+def test_workers_end_by_themselves_when_their_parent_is_killed_and_leave_nothing_behind(tmp_path: Path) -> None:
+    parent = start_parent(f"{MARK}.4", tmp_path)
     workers = children_of(parent)
 
     parent.kill()
@@ -242,6 +247,7 @@ def test_workers_end_by_themselves_when_their_parent_is_killed() -> None:
     assert len(workers) == 2
     assert wait_until_gone(f"sleep {MARK}.4")
     assert comes_true(lambda: not any(is_alive(worker) for worker in workers))
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_worker_that_cannot_start_stops_the_run_and_says_why() -> None:

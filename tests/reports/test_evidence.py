@@ -1,0 +1,227 @@
+"""The answer of `evidence`, composed and as JSON."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from answers import faults_of
+from builders import (
+    a_claim,
+    a_component,
+    a_decision,
+    a_feature,
+    a_source,
+    against,
+    an_archive,
+    an_item,
+    applies,
+)
+from reports.answering import the_answer, whole_archive
+
+from provenance.records.claims import At
+from provenance.records.kinds import FeatureKind, How, Stance
+from provenance.records.regions import parse_region, parse_time_span
+from provenance.reports.evidence import evidence_json, place_json
+from provenance.rules.cautions import REGISTER
+from provenance.rules.verdicts import Category, Grade
+from provenance.store.schema_files import read_schema
+
+
+def first(answer: Mapping[str, Any], *path: str | int) -> Any:
+    value: Any = answer
+    for part in path:
+        value = value[part]
+    return value
+
+
+def test_an_answer_about_everything_keeps_to_its_schema() -> None:
+    answer = evidence_json(the_answer(whole_archive()))
+
+    assert faults_of(answer) == []
+    assert {feature["kind"] for feature in first(answer, "features")} == {kind.value for kind in FeatureKind}
+
+
+def test_an_answer_about_next_to_nothing_keeps_to_its_schema() -> None:
+    empty = an_archive(replace(a_component(), features=()))
+    unasked = an_archive()
+
+    for archive in (empty, unasked):
+        assert faults_of(evidence_json(the_answer(archive))) == []
+    assert evidence_json(the_answer(empty))["features"] == []
+    assert first(evidence_json(the_answer(unasked)), "features", 0, "value") is None
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        ("features", 0, "grade"),
+        ("features", 0, "candidates", 0, "posterior"),
+        ("features", 0, "candidates", 0, "items", 0, "quote"),
+        ("cautions", 0, "consult"),
+        ("target", "why"),
+        ("left_out",),
+    ],
+)
+def test_a_field_that_is_gone_or_renamed_is_noticed_by_both_libraries(fields: tuple[str | int, ...]) -> None:
+    """The test of the test."""
+    answer: dict[str, Any] = evidence_json(the_answer(whole_archive()))
+    holder = first(answer, *fields[:-1])
+    holder["renamed"] = holder.pop(fields[-1])
+
+    assert len(faults_of(answer)) >= 4  # one is missing and one is unknown, says either
+
+
+def test_the_words_of_the_schema_are_those_of_judgement() -> None:
+    feature = read_schema("answers/evidence")["properties"]["features"]["items"]["properties"]
+    candidate = feature["candidates"]["items"]["properties"]
+    item = candidate["items"]["items"]["properties"]
+
+    assert feature["grade"]["enum"] == candidate["grade"]["enum"] == [grade.value for grade in Grade]
+    assert item["applies"]["enum"] == [category.value for category in Category]
+    assert item["how"]["enum"] == [how.value for how in How]
+    assert item["stance"]["enum"] == [stance.value for stance in Stance]
+    assert feature["kind"]["enum"] == [kind.value for kind in FeatureKind]
+
+
+def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None:
+    """A manual that states it of No. 9 alone: 11 points, one line; 10^1.1 / (1 + 10^1.1) = .92641."""
+    archive = an_archive(
+        a_source("manual", "manual", title="Instructions"),
+        a_claim("Gas lamp", an_item("manual", page=4, quote="The lamp is acetylene."), claim_id="lamp"),
+        a_decision("lamp", basis=("lamp",), why="as found"),
+    )
+
+    feature = first(evidence_json(the_answer(archive, flags=("single-source",))), "features", 0)
+
+    assert feature.pop("explanation").startswith("“Acetylene” rests on a single witness")
+    assert feature.pop("posterior") == pytest.approx(10**1.1 / (1 + 10**1.1))
+    (candidate,) = feature.pop("candidates")
+    assert candidate.pop("posterior") == pytest.approx(0.92641, abs=5e-6)
+    assert candidate.pop("items") == [
+        {
+            "claim": "lamp",
+            "source": "manual",
+            "at": {"page": 4},
+            "stance": "supports",
+            "how": "states",
+            "applies": "itself",
+            "weight": 11.0,
+            "counted": True,
+            "quote": "The lamp is acetylene.",
+        }
+    ]
+    assert candidate == {
+        "value": "acetylene",
+        "grade": "uncorroborated",
+        "lines": 1,
+        "weight_for": 11.0,
+        "weight_against": 0.0,
+    }
+    assert feature == {
+        "feature": "headlamp/type",
+        "name": "Headlamp type",
+        "kind": "choice",
+        "grade": "uncorroborated",
+        "value": "acetylene",
+        "quantity": None,
+        "lines": 1,
+        "rests_on": ["manual"],
+        "lines_if_ruled_out": None,
+        "change_over": None,
+        "decision": {"id": "lamp", "status": "released", "build": "acetylene", "why": "as found"},
+        "flags": ["single-source"],
+    }
+
+
+def test_every_category_that_judgement_gives_is_in_the_schema() -> None:
+    """Items as near and as far as they come, in each way of speaking."""
+    covers = [applies("9"), applies("8..10"), applies("10"), applies("1"), applies(None, related="Velling trailer")]
+    items = [an_item(f"s{number}", how, applies_to=each) for number, each in enumerate(covers) for how in How]
+    late = an_item("s9", applies_to=applies("9", since="1950"))
+    archive = an_archive(a_claim("oil", *items, late), related=["Velling trailer"])
+
+    answer = evidence_json(the_answer(archive))
+
+    assert faults_of(answer) == []
+    assert {item["applies"] for item in first(answer, "features", 0, "candidates", 0, "items")} >= {
+        "itself", "covered", "same-batch", "same-type", "related-type", "other-time",
+    }  # fmt: skip
+
+
+def test_hazards_of_the_part_and_of_the_sources_that_are_cited_are_cautioned_against() -> None:
+    archive = an_archive(
+        a_component(hazards=("pressure", "asbestos")),
+        a_source("negative", hazards=("nitrate-film", "asbestos")),
+        a_source("not-cited", hazards=("radium",)),
+        a_claim("oil", "negative"),
+    )
+
+    answer = the_answer(archive)
+
+    assert [caution.hazard for caution in answer.cautions] == ["asbestos", "nitrate-film", "pressure"]
+    assert all(caution in REGISTER for caution in answer.cautions)
+
+
+def test_titles_are_given_of_what_is_cited_and_of_what_that_rests_on() -> None:
+    archive = an_archive(
+        a_source("print", of=["print:plate"], title="A print"),
+        a_source("plate", title="The plate"),
+        a_source("other", title="Another"),
+        a_claim("oil", "print"),
+    )
+
+    assert the_answer(archive).titles == {"plate": "The plate", "print": "A print"}
+
+
+def test_a_shared_origin_without_a_name_has_no_title() -> None:
+    archive = an_archive(a_source("book", "book"), a_claim("oil", "book"))
+
+    answer = the_answer(archive)
+
+    assert "*unstated*" in answer.features[0].verdict.rests_on
+    assert set(answer.titles) == {"book"}
+
+
+def test_the_weights_that_a_team_changed_are_named() -> None:
+    archive = an_archive(a_claim("oil", "manual"), weights={"base.manual": 9})
+
+    assert evidence_json(the_answer(archive))["our_weights"] == {"base.manual": 9.0}
+
+
+def test_what_was_left_out_for_the_asking_is_said() -> None:
+    archive = an_archive(a_claim("oil", "manual", against("letter")))
+
+    answer = evidence_json(the_answer(archive, without=("manual",)))
+
+    assert answer["without"] == ["manual"]
+    assert first(answer, "features", 0, "grade") == "unsupported"
+
+
+def test_of_a_place_only_what_is_said_is_told() -> None:
+    whole = At(
+        page=14,
+        page_label="xii",
+        region=parse_region("percent:12.5,40,30,8"),
+        time=parse_time_span("00:12:31.000/00:12:44.000"),
+        file=2,
+        who="the foreman",
+    )
+
+    assert place_json(At()) == {}
+    assert place_json(whole) == {
+        "page": 14,
+        "page_label": "xii",
+        "region": "percent:12.5,40,30,8",
+        "time": "00:12:31.000/00:12:44.000",
+        "file": 2,
+        "who": "the foreman",
+    }
+
+
+def test_features_come_as_the_component_lists_them() -> None:
+    archive = an_archive(a_component("headlamp", a_feature("rim", "text"), a_feature("hood", "presence")))
+
+    answer = evidence_json(the_answer(archive))
+
+    assert [feature["feature"] for feature in first(answer, "features")] == ["headlamp/rim", "headlamp/hood"]

@@ -1,0 +1,134 @@
+import multiprocessing
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+from tasks.team import a_team_archive, a_text
+
+from provenance.errors import UsageRefusedError
+from provenance.rules.judging import judge_feature
+from provenance.store.editing import Append, SetScalar
+from provenance.store.record_kinds import RecordKind
+from provenance.tasks.changing import NewRecord, RecordEdit, Step, change, preview
+from provenance.tasks.opening import Opened, open_folder
+
+CLAIM = "headlamp-kind-acetylene"
+
+
+def a_lead(lead_id: str, **fields: object) -> NewRecord:
+    known = {"what": "works photographs", "by": "mh", "date": "2026-02-01"}
+    return NewRecord(kind=RecordKind.LEAD, id=lead_id, fields=known | fields)
+
+
+def test_a_plan_is_looked_at_without_writing_a_byte(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    before = {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()}
+    electric = RecordEdit(kind=RecordKind.CLAIM, id=CLAIM, changes=(SetScalar(("value",), "electric"),))
+
+    after = preview(opened, [electric]).after
+
+    assert judge_feature(after, "headlamp/kind").value == "electric"
+    assert {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()} == before
+
+
+def test_a_plan_is_written_in_its_order_and_comments_stay(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    claim = opened.folder / "claims" / f"{CLAIM}.yaml"
+    a_text(claim, claim.read_text(encoding="utf-8") + "# seen by all of us\n")
+    noted = RecordEdit(kind=RecordKind.CLAIM, id=CLAIM, changes=(SetScalar(("value",), "gas lamp"),))
+
+    written = change(opened.folder, lambda _: [a_lead("works"), noted])
+
+    assert written == ("leads/works.yaml", f"claims/{CLAIM}.yaml")
+    assert claim.read_text(encoding="utf-8").endswith("# seen by all of us\n")
+    assert open_folder(opened.folder).archive.claims[CLAIM].value == "gas lamp"
+
+
+def test_two_steps_on_one_record_are_written_once(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    topics = (Append(("topics",), "headlamp"),)
+
+    written = change(
+        opened.folder,
+        lambda _: [
+            RecordEdit(kind=RecordKind.SOURCE, id="photograph", changes=topics),
+            RecordEdit(kind=RecordKind.SOURCE, id="photograph", changes=(SetScalar(("title",), "No. 9"),)),
+        ],
+    )
+
+    source = open_folder(opened.folder).archive.sources["photograph"]
+    assert written == ("sources/photograph.yaml",)
+    assert (source.topics, source.title) == (("headlamp",), "No. 9")
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        a_lead("works", hoped_for=["headlamp/colour"]),
+        a_lead("works", effort="gigantic"),
+        RecordEdit(kind=RecordKind.CLAIM, id=CLAIM, changes=(SetScalar(("value",), "oil"),)),
+        RecordEdit(kind=RecordKind.ARCHIVE, id="", changes=(SetScalar(("target", "example"), "12"),)),
+    ],
+)
+def test_a_plan_that_would_leave_a_record_unsound_is_refused_whole(tmp_path: Path, step: Step) -> None:
+    opened = a_team_archive(tmp_path)
+
+    with pytest.raises(UsageRefusedError) as refused:
+        change(opened.folder, lambda _: [a_lead("first"), step])
+
+    assert refused.value.mend
+    assert not (opened.folder / "leads").exists()
+
+
+def test_an_old_fault_elsewhere_stops_nobody(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(opened.folder / "sources" / "stray.yaml", "title: a stray\ntopics: [nothing]\nby: mh\ndate: 2026-01-10\n")
+
+    written = change(opened.folder, lambda _: [a_lead("works")])
+
+    assert written == ("leads/works.yaml",)
+
+
+def test_a_person_is_added_to_the_archive_s_own_record(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    person = {"id": "tw", "name": "T. Wenlark"}
+
+    change(
+        opened.folder,
+        lambda _: [RecordEdit(kind=RecordKind.ARCHIVE, id="", changes=(Append(("people",), person),))],
+    )
+
+    assert open_folder(opened.folder).archive.person_ids == {"mh", "tw"}
+
+
+def test_a_record_that_is_there_already_is_not_written_over(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    change(opened.folder, lambda _: [a_lead("works")])
+
+    with pytest.raises(UsageRefusedError, match="already"):
+        change(opened.folder, lambda _: [a_lead("works", what="something else")])
+
+
+def _note_names(folder: Path, writer: str, times: int) -> None:
+    for number in range(times):
+        entry = {"date": "2026-02-01", "received_as": f"{writer}-{number}.jpg"}
+
+        def plan(_: Opened, entry: dict[str, str] = entry) -> Sequence[Step]:
+            return [RecordEdit(kind=RecordKind.SOURCE, id="photograph", changes=(Append(("acquired",), entry),))]
+
+        change(folder, plan)
+
+
+def test_two_writers_at_once_lose_nothing(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    context = multiprocessing.get_context("spawn")
+    writers = [context.Process(target=_note_names, args=(opened.folder, name, 20)) for name in ("a", "b")]
+
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join()
+
+    acquired = open_folder(opened.folder).archive.sources["photograph"].acquired
+    assert [writer.exitcode for writer in writers] == [0, 0]
+    assert len(acquired) == len({entry.received_as for entry in acquired}) == 40
