@@ -47,6 +47,11 @@ has_tesseract() {
     command -v tesseract >/dev/null 2>&1 && tesseract --list-langs 2>/dev/null | grep -qx eng
 }
 
+# The tests watch the system calls of a write; there is no such program but on Linux.
+has_strace() {
+    [ "$(uname)" != Linux ] || command -v strace >/dev/null 2>&1
+}
+
 # What the environment was made from; a change in any of it makes the environment anew.
 describe_environment() {
     printf '%s\n' "$root"
@@ -118,6 +123,7 @@ bring_system_packages() {
     find_python >/dev/null || missing="$missing python3 python3-venv"
     has_tesseract || missing="$missing tesseract-ocr tesseract-ocr-eng"
     command -v git >/dev/null 2>&1 || missing="$missing git"
+    has_strace || missing="$missing strace"
     [ -n "$missing" ] || return 0
     [ -e /etc/ssl/certs/ca-certificates.crt ] || missing="$missing ca-certificates"
     # The list is split into words on purpose.

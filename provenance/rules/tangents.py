@@ -118,7 +118,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
             break
         mixture.add(chosen)
         best = max(best, chosen, key=lambda items: scales.worth(scales.totals(items)))
-    rounded = _round(mixture, scales, everything)
+    rounded = _improve(_round(mixture, scales, everything), scales, everything)
     best = max(best, rounded, key=lambda items: scales.worth(scales.totals(items)))
     worth = scales.worth(scales.totals(best))
     tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
@@ -207,6 +207,19 @@ def _round(mixture: _Mixture, scales: Scales, everything: int) -> int:
 
 def _worth_with(totals: Sequence[float], ahead: Sequence[float], scales: Scales) -> float:
     return scales.worth([max(total + more, 0.0) for total, more in zip(totals, ahead, strict=True)])
+
+
+def _improve(chosen: int, scales: Scales, everything: int) -> int:
+    """Put single items in place of those that they conflict with, as long as the set gains by it."""
+    best, gained = scales.worth(scales.totals(chosen)), True
+    while gained:
+        gained = False
+        for number in members(everything & ~chosen):
+            changed = chosen & ~scales.closed[number] | 1 << number
+            weight = scales.worth(scales.totals(changed))
+            if weight > best + _ROUNDING:
+                chosen, best, gained = changed, weight, True
+    return chosen
 
 
 def _product(gains: Sequence[float], totals: Sequence[float]) -> float:

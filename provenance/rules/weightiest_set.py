@@ -142,7 +142,8 @@ class _Search:
             sets = (_both(one, other) for one in joined for other in self.keep(part))
             mixed = self._scales.mixed(relaxed.shares, items & ~over)
             rest = ahead[place + 1 :]
-            joined = self._sift(over, (each for each in sets if self._can_reach(each, mixed, rest) >= enough))
+            near = [each for each in self._likely(over, sets) if self._can_reach(each, mixed, rest) >= enough]
+            joined = _unbeaten(near, None)
         return joined
 
     def _can_reach(self, kept: _Kept, mixed: Sequence[float], rest: Sequence[Sequence[Sequence[float]]]) -> float:
@@ -176,7 +177,10 @@ class _Search:
         return all(tangent.may_hold(items, within, *beside) for tangent in self._tangents)
 
     def _sift(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
-        """Keep of sets with equal totals the larger and then the first, and of those the ones that no other beats."""
+        return _unbeaten(self._likely(items, sets), self._limit)
+
+    def _likely(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
+        """Keep those that no tangent shuts out, and of equal totals the larger and then the first; by falling totals."""
         by_totals: dict[tuple[int, ...], _Kept] = {}
         least = [(tangent.gains, tangent.least(items) * _UNIT) for tangent in self._tangents]
         for each in sets:
@@ -184,7 +188,7 @@ class _Search:
                 other = by_totals.get(each.totals)
                 if other is None or _first(each) < _first(other):
                     by_totals[each.totals] = each
-        return _unbeaten(sorted(by_totals.values(), key=lambda each: each.totals, reverse=True), self._limit)
+        return sorted(by_totals.values(), key=lambda each: each.totals, reverse=True)
 
 
 def _unbeaten(falling: Sequence[_Kept], limit: int | None) -> list[_Kept]:

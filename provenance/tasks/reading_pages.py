@@ -12,7 +12,7 @@ from provenance.tasks.page_readings import Readings, SourcePage, languages_of, p
 from provenance.workers.running import run_in_workers
 
 PAGE_SECONDS = 300.0
-PAGE_BYTES = 4 * 1024**3
+PAGE_BYTES = 1_500_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
