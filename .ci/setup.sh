@@ -1,6 +1,7 @@
 #!/bin/sh
 # Brings what the tests and the demo need, and does nothing the second time:
-#   - system packages, through apt where there is apt: Python 3.11 or later, Tesseract with English, git, certificates
+#   - system packages, through apt where there is apt: Python 3.11 or later, Tesseract with English, git, certificates,
+#     and strace and pgrep, by which the tests see that what is written is flushed and that no child is left behind
 #   - a virtual environment in .venv with the locked, hashed Python packages
 #   - the package itself in that environment, as it stands in this checkout
 # Where there is no apt it names what to install, and goes on with what is there.
@@ -56,7 +57,7 @@ has_strace() {
 describe_environment() {
     printf '%s\n' "$root"
     "$environment/bin/python" -c 'import sys; print(sys.version_info[:2])' 2>/dev/null || echo 'no Python'
-    cat .ci/requirements-test.txt .ci/setup.sh | cksum
+    cksum <.ci/requirements-test.txt
 }
 
 # What the installation of the package itself was made from.
@@ -69,7 +70,8 @@ environment_is_ready() {
 }
 
 is_ready() {
-    command -v tesseract >/dev/null 2>&1 && command -v git >/dev/null 2>&1 && environment_is_ready
+    command -v tesseract >/dev/null 2>&1 && command -v git >/dev/null 2>&1 && command -v pgrep >/dev/null 2>&1 &&
+        has_strace && environment_is_ready
 }
 
 # --- System packages ------------------------------------------------------------------------------------------------
@@ -93,7 +95,7 @@ apt_get() {
 install_packages() {
     if ! command -v apt-get >/dev/null 2>&1; then
         say "not found, and there is no apt here: $*"
-        say "  Fedora: sudo dnf install python3 tesseract tesseract-langpack-eng git"
+        say "  Fedora: sudo dnf install python3 tesseract tesseract-langpack-eng git strace procps-ng"
         say "  macOS:  brew install python@3.13 tesseract git"
         say "going on with what is there"
     elif [ "$(id -u)" != 0 ] && ! command -v sudo >/dev/null 2>&1; then
@@ -124,6 +126,7 @@ bring_system_packages() {
     has_tesseract || missing="$missing tesseract-ocr tesseract-ocr-eng"
     command -v git >/dev/null 2>&1 || missing="$missing git"
     has_strace || missing="$missing strace"
+    command -v pgrep >/dev/null 2>&1 || missing="$missing procps"
     [ -n "$missing" ] || return 0
     [ -e /etc/ssl/certs/ca-certificates.crt ] || missing="$missing ca-certificates"
     # The list is split into words on purpose.

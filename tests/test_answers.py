@@ -23,7 +23,16 @@ _FEATURE = (
     "decision flags candidates"
 )
 _ITEM = "claim source at stance how applies weight counted quote"
-_CAUTIONS = "cautions cautions[].hazard cautions[].text cautions[].consult"
+_CAUTIONS = "cautions " + " ".join(
+    f"cautions[].{field}" for field in ("hazard", "text", "consult", "rules", "jurisdiction")
+)
+
+
+_SIDE = "grade lines posterior value"
+_TRIED = (
+    "changes changes[].feature changes[].before changes[].after changes[].decisions changes[].made changes[].panels "
+    + " ".join(f"changes[].{side}.{field}" for side in ("before", "after") for field in _SIDE.split())
+)
 
 
 def each_of(place: str, fields: str) -> str:
@@ -31,8 +40,12 @@ def each_of(place: str, fields: str) -> str:
 
 
 PROMISED = {
+    "add": f"{_EVERY} record written said",
+    "claim": f"{_EVERY} record written said {_TRIED}",
+    "appendix": f"{_EVERY} record output draft sources written said",
     "check": f"{_EVERY} problems records files_checked "
     + each_of("problems[].", "file line field rule what mend severity"),
+    "decide": f"{_EVERY} record written said",
     "error": "answer what mend",
     "evidence": f"{_EVERY} target target.example target.as_at target.why {_CAUTIONS} features "
     + each_of("features[].", _FEATURE)
@@ -40,14 +53,30 @@ PROMISED = {
     + each_of("features[].candidates[].", "value grade posterior lines weight_for weight_against items")
     + " "
     + each_of("features[].candidates[].items[].", _ITEM),
+    "finds": f"{_EVERY} finds "
+    + each_of(
+        "finds[].",
+        "source title files pages reading_confidence suggested_components suspected_copies dates examples",
+    )
+    + " "
+    + each_of("finds[].suggested_components[].", "component why score")
+    + " "
+    + each_of("finds[].suspected_copies[].", "source kind score why"),
     "flags": f"{_EVERY} {_CAUTIONS} flags "
     + each_of("flags[].", "flag severity about sentence mend claims sources needed_by"),
     "ingest": f"{_EVERY} files written " + each_of("files[].", "path source state pages read why"),
+    "made": f"{_EVERY} record written said",
     "new": f"{_EVERY} folder written",
+    "query": f"{_EVERY} record written said",
     "rebuild": f"{_EVERY} pages_read indexed pruned unread " + each_of("unread[].", "source page why"),
     "search": f"{_EVERY} query total hits "
     + each_of("hits[].", "source title page score snippet regions original components"),
+    "rename": f"{_EVERY} record written said",
+    "tag": f"{_EVERY} record written said {_TRIED}",
+    "withdraw": f"{_EVERY} record written said",
+    "split": f"{_EVERY} record written said",
     "upgrade": f"{_EVERY} before after written",
+    "used": f"{_EVERY} of rests rests[].record rests[].how",
 }
 
 

@@ -114,7 +114,7 @@ SMALL_DOORS = Doors(
 
 SOUND = {
     "__init__.py": "def start():\n    from small.front import task\n    return task\n",
-    "stone.py": "import dataclasses\n",
+    "stone.py": "import dataclasses\nfrom pathlib import PurePosixPath\n",
     "judge/__init__.py": "",
     "judge/weights.py": "from small import __version__\nfrom small.stone import dataclasses\n",
     "judge/grades.py": "from . import weights\nfrom .weights import x\n",
@@ -179,6 +179,10 @@ VIOLATIONS = {
     "the disk in a pure room": (
         {"judge/x.py": "import os.path\n"},
         "small/judge/x.py:1: judge is pure and may not import os.path",
+    ),
+    "a path in a pure room": (
+        {"judge/x.py": "from pathlib import Path\n"},
+        "small/judge/x.py:1: judge is pure and may not import pathlib.Path",
     ),
     "the clock in a pure room": (
         {"judge/x.py": "import datetime\nd = datetime.date.today()\n"},

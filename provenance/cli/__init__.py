@@ -1,10 +1,39 @@
 """The command line: thin; it reads options, calls one task, prints its report, and sets the exit code."""
 
+from provenance.cli.adding import add
+from provenance.cli.amending import rename, withdraw
 from provenance.cli.asking import evidence, flags, search
+from provenance.cli.completing import HOW_TO
+from provenance.cli.deciding import decide, made, query, used
+from provenance.cli.finding import finds, split
 from provenance.cli.keeping import check, ingest, new, rebuild, upgrade
+from provenance.cli.printing import appendix
+from provenance.cli.recording import claim, tag
 from provenance.cli.shell import main
 
-for _command in (new, ingest, search, evidence, flags, check, rebuild, upgrade):
+for _command in (
+    new,
+    add,
+    ingest,
+    finds,
+    split,
+    tag,
+    claim,
+    search,
+    evidence,
+    flags,
+    decide,
+    made,
+    query,
+    used,
+    appendix,
+    withdraw,
+    rename,
+    check,
+    rebuild,
+    upgrade,
+):
     main.add_command(_command)
+main.epilog = HOW_TO
 
 __all__ = ["main"]

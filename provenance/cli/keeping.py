@@ -1,6 +1,7 @@
 """The commands that keep an archive: new, ingest, check, rebuild, upgrade."""
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -37,21 +38,36 @@ def new(folder: Path, title: str | None, by: str | None, name: str | None, *, as
 @click.command(cls=ReadingPages)
 @click.argument("paths", metavar="PATH…", nargs=-1, required=True, type=click.Path(path_type=Path))
 @by_option
-@click.option("--date", "day", help="The date that the records carry (default: today).")
+@click.option("--date", "day", help="The date that the records carry, and on which the files came (default: today).")
+@click.option("--together", is_flag=True, help="The files make one source, in the order of their names.")
+@click.option("--lot", metavar="NAME", help="The lot that they came with; their order in it is kept.")
+@click.option("--from", "giver", metavar="NAME", help="From whom they came; this never leaves the archive.")
+@click.option("--rights", metavar="CODE", help="Their rights statement or licence, such as InC.")
+@click.option("--access", help="Who may see them: open, team or closed.")
 @click.option("--workers", type=click.IntRange(1, 64), help="How many pages are read at a time (default: one a core).")
 @json_option
 @click.pass_context
 def ingest(
-    ctx: click.Context, paths: tuple[Path, ...], by: str | None, day: str | None, workers: int | None, *, as_json: bool
+    ctx: click.Context,
+    /,
+    paths: tuple[Path, ...],
+    by: str | None,
+    day: str | None,
+    workers: int | None,
+    *,
+    as_json: bool,
+    **said: Any,
 ) -> None:
     """Register files as sources, read their pages, and make them searchable.
 
-    Files are copied, never moved. Ctrl-C is safe: the next call goes on with the rest.
+    Files are copied, never moved. Ctrl-C is safe: the next call goes on with the rest. The two sides of a photograph
+    are one source with --together.
 
     Example:
       provenance ingest ~/scans --by mh
     """
     from provenance.reports.ingested import ingested_json, ingested_text
+    from provenance.tasks.batches import Batch
     from provenance.tasks.ingest import ingest as run
     from provenance.tasks.opening import open_folder
 
@@ -59,7 +75,9 @@ def ingest(
     opened = open_folder(setting.start)
     who = resolve_by(by, setting.start)
     with ProgressLines() as progress:
-        done = run(opened, paths, by=who, today=day or today(), workers=workers, on_progress=progress)
+        done = run(
+            opened, paths, by=who, today=day or today(), batch=Batch(**said), workers=workers, on_progress=progress
+        )
     if as_json:
         show_json(ingested_json(done))
     else:

@@ -150,9 +150,14 @@ def _tell(what: str, mend: str, *, wants_json: bool) -> None:
     if wants_json:
         show_json({"answer": "error", "what": what, "mend": mend})
         return
-    click.echo(f"error: {plain(what)}", err=True)
+    click.echo(f"error: {_plain_lines(what)}", err=True)
     if mend:
-        click.echo(f"  mend: {plain(mend)}", err=True)
+        click.echo(f"  mend: {_plain_lines(mend)}", err=True)
+
+
+def _plain_lines(text: str) -> str:
+    """A text that names faults of files line by line, made plain."""
+    return "\n".join(map(plain, text.split("\n")))
 
 
 def _tell_usage(error: click.UsageError) -> None:

@@ -30,6 +30,8 @@ class Evidence:
         without: sources that were left out of judgement for this answer.
         titles: the titles of the sources that are named, by id.
         our_weights: what the team changed of the standard weights: (name, ours, standard); empty for none.
+        audience: whom it is for: `team`, `workshop`, `contractor` or `public`.
+        notices: sentences that stand first: that the object is a modern re-creation, that this is a draft.
     """
 
     standing: Standing
@@ -41,6 +43,8 @@ class Evidence:
     features: tuple[FeatureEvidence, ...]
     our_weights: tuple[tuple[str, float, float], ...]
     titles: Mapping[str, str] = field(default_factory=dict)
+    audience: str = "team"
+    notices: tuple[str, ...] = ()
 
 
 def compose_evidence(
@@ -75,6 +79,8 @@ def evidence_json(evidence: Evidence) -> dict[str, object]:
     """The JSON answer `evidence`."""
     return {
         **evidence.standing.as_json("evidence"),
+        "for": evidence.audience,
+        "notices": list(evidence.notices),
         "target": {
             "example": evidence.target.example,
             "as_at": evidence.target.as_at.text,

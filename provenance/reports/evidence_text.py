@@ -5,7 +5,7 @@ from provenance.records.kinds import Stance
 from provenance.reports.cautioned import caution_lines
 from provenance.reports.evidence import Evidence, FeatureEvidence
 from provenance.reports.layout import listed, paragraph
-from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
+from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 _MARGIN = "  "
 
@@ -13,6 +13,8 @@ _MARGIN = "  "
 def evidence_text(evidence: Evidence, width: int) -> str:
     """Lay out the whole answer: cautions first, then one part a feature, then the weights that were used."""
     lines = evidence.standing.as_lines(width)
+    for notice in evidence.notices:
+        lines += paragraph(notice, width)
     lines += caution_lines(evidence.cautions, width)
     lines += paragraph(_heading(evidence), width)
     if not evidence.features:
@@ -70,9 +72,10 @@ def _decision_lines(verdict: Verdict, width: int) -> list[str]:
 def _candidate_lines(evidence: Evidence, candidate: Candidate, width: int) -> list[str]:
     against = f", {candidate.weight_against:.1f} against" if candidate.weight_against else ""
     points = f"{candidate.weight_for:.1f} points for it{against}"
-    if candidate.grade is Grade.UNSUPPORTED:
-        points = "nothing that counts"
-    text = f"“{candidate.shown}”: {candidate.grade.value}, chance {chance(candidate.posterior)}; {points}."
+    sure = f", chance {chance(candidate.posterior)}; {points}"
+    if not candidate.weight_for and not candidate.weight_against:
+        sure = "; nothing counts for it"
+    text = f"“{candidate.shown}”: {candidate.grade.value}{sure}."
     lines = paragraph(text, width, indent=_MARGIN)
     for item in candidate.items:
         lines += _item_lines(evidence, item, width)

@@ -17,7 +17,7 @@ class Flagged:
         flags: by severity, then by when the part is needed, then by prominence.
         features: how many features were judged.
         not_looked_for: what this answer cannot know, a sentence each; empty when everything was looked for.
-        cautions: of the components that are flagged.
+        cautions: of the components and sources that are flagged.
     """
 
     standing: Standing

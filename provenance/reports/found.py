@@ -17,6 +17,9 @@ class FoundPage:
         page: counted from 1; None where the hit is no page.
         regions: where the matched words stand, as percent fragments; empty where the page has no picture.
         original: the file that holds the page, relative to the archive; None where there is none.
+        tier: how well a number that was asked for stands there: `exact`, `folded` (what recognisers confuse taken as
+            one) or `near` (one character apart, perhaps another number); None where no number was.
+        read_as: the numbers that are not exact, as they stand there.
     """
 
     what: str
@@ -29,6 +32,8 @@ class FoundPage:
     regions: tuple[str, ...]
     original: str | None
     components: tuple[str, ...]
+    tier: str | None = None
+    read_as: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +72,8 @@ def found_json(found: Found) -> dict[str, object]:
                 "regions": list(hit.regions),
                 "original": hit.original,
                 "components": list(hit.components),
+                "tier": hit.tier,
+                "read_as": list(hit.read_as),
             }
             for hit in found.hits
         ],
@@ -102,6 +109,9 @@ def _hit_lines(number: int, hit: FoundPage, width: int) -> list[str]:
     if hit.snippet:
         lines += paragraph(f"“{hit.snippet}”", width, indent=margin)
     facts = [hit.record]
+    if hit.read_as:
+        near = " (one character apart: perhaps another number)" if hit.tier == "near" else ""
+        facts.append(f"read as {', '.join(hit.read_as)}{near}")
     if hit.regions:
         more = f" and {len(hit.regions) - 1} more" if len(hit.regions) > 1 else ""
         facts.append(f"at {hit.regions[0]}{more}")

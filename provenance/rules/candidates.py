@@ -92,7 +92,7 @@ def _presence(assessed: Mapping[str, Sequence[Assessed]]) -> list[Group]:
 
 
 def _texts(feature: Feature, assessed: Mapping[str, Sequence[Assessed]]) -> list[Group]:
-    same = _same_wordings(feature)
+    same = same_wordings(feature)
     whole: dict[str, list[str]] = defaultdict(list)
     broken: dict[str, list[str]] = defaultdict(list)
     for claim_id in sorted(assessed):
@@ -125,7 +125,7 @@ def _group_of(claims: Sequence[str], assessed: Mapping[str, Sequence[Assessed]])
     return group
 
 
-def _same_wordings(feature: Feature) -> dict[str, str]:
+def same_wordings(feature: Feature) -> dict[str, str]:
     """Give for each wording that means the same as others the one that stands for them all."""
     stands_for: dict[str, str] = {}
     for group in feature.same:

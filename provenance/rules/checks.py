@@ -1,15 +1,18 @@
 """Check the records against one another: every fault that one record alone cannot show."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
+from pathlib import PurePosixPath
 from typing import TypeVar
 
-from provenance.errors import Problem, Severity, sort_problems
+from provenance.errors import Problem, sort_problems
 from provenance.records.archive import Archive
+from provenance.records.sources import Source
 from provenance.rules.archive_checks import gaps, impossible_production
 from provenance.rules.component_checks import ambiguous_components
 from provenance.rules.date_checks import impossible_dates
 from provenance.rules.example_checks import unknown_examples
+from provenance.rules.hazard_words import hazards_not_named
 from provenance.rules.reference_checks import circles, unknown_ids
 from provenance.rules.value_checks import (
     double_claims,
@@ -33,6 +36,7 @@ ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     double_claims,
     several_in_force,
     sources_without_kind,
+    hazards_not_named,
 )
 
 _NEEDED_BY_JUDGEMENT: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
@@ -43,6 +47,7 @@ _NEEDED_BY_JUDGEMENT: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
 )
 Record = TypeVar("Record")
 
+_LARGE = ("claims", "sources")
 _JUDGED = ("components", "sources", "claims", "copies", "decisions")
 
 
@@ -55,6 +60,47 @@ def check_records(archive: Archive, *, unreadable: frozenset[str] = frozenset())
     """
     dangling = unknown_ids(archive, unreadable=unreadable)
     return sort_problems([*dangling, *(problem for check in ALL_CHECKS for problem in check(archive))])
+
+
+def check_files(archive: Archive, files: Collection[str]) -> tuple[Problem, ...]:
+    """Every fault between records that stands in one of some files: what `check_records` tells of them, and quicker.
+
+    Args:
+        archive: the records.
+        files: of records, such as `claims/headlamp-kind-electric.yaml`.
+    """
+    part = _around(archive, files)
+    found = [*unknown_ids(part, among=archive), *circles(archive)]
+    found += (problem for check in ALL_CHECKS if check is not circles for problem in check(part))
+    return sort_problems([problem for problem in found if problem.place.file in files])
+
+
+def _around(archive: Archive, files: Collection[str]) -> Archive:
+    """The claims and sources on which it may depend whether records in these files have faults; all of the rest.
+
+    A claim is held against others about the same feature, and against its sources; a source against those that it
+    was made from, lies in or replaces, and it wants a kind where a claim cites it.
+    """
+    touched = {kind: {PurePosixPath(file).stem for file in files if file.startswith(f"{kind}/")} for kind in _LARGE}
+    about = {archive.claims[name].about for name in touched["claims"] if name in archive.claims}
+    claims = {
+        name: claim
+        for name, claim in archive.claims.items()
+        if claim.about in about
+        or (touched["sources"] and any(item.source in touched["sources"] for item in claim.evidence))
+    }
+    named = {item.source for claim in claims.values() for item in claim.evidence} | touched["sources"]
+    for name in touched["sources"] & archive.sources.keys():
+        named |= _led_to(archive.sources[name])
+    sources = {name: archive.sources[name] for name in named if name in archive.sources}
+    return replace(archive, claims=claims, sources=sources)
+
+
+def _led_to(source: Source) -> set[str]:
+    within = {source.within.source} if source.within else set()
+    return (
+        {parent.source for parent in source.derives_from} | within | ({source.replaces} if source.replaces else set())
+    )
 
 
 def usable_part(archive: Archive, *, unreadable: frozenset[str] = frozenset()) -> tuple[Archive, tuple[Problem, ...]]:
@@ -79,11 +125,7 @@ def usable_part(archive: Archive, *, unreadable: frozenset[str] = frozenset()) -
 def _stops_judgement(archive: Archive, unreadable: frozenset[str]) -> list[Problem]:
     dangling = unknown_ids(archive, needed_only=True, unreadable=unreadable)
     others = (problem for check in _NEEDED_BY_JUDGEMENT for problem in check(archive))
-    return [
-        problem
-        for problem in (*dangling, *others)
-        if problem.severity is Severity.ERROR and problem.place.file.partition("/")[0] in _JUDGED
-    ]
+    return [problem for problem in (*dangling, *others) if problem.place.file.partition("/")[0] in _JUDGED]
 
 
 def _without(archive: Archive, files: set[str]) -> Archive:

@@ -1,8 +1,9 @@
-"""Flags about features: thin, one-sided, contested or circular evidence."""
+"""Flags about features: thin, one-sided, contested or circular evidence, and measures taken from nowhere."""
 
 from collections.abc import Callable, Iterable, Iterator
 
 from provenance.records.archive import Archive
+from provenance.records.kinds import Aspect
 from provenance.rules.descent import open_pairs
 from provenance.rules.explaining import comparison, if_ruled_out
 from provenance.rules.flag_values import Flag, Level
@@ -10,6 +11,7 @@ from provenance.rules.sentences import chance_in_words, counted, listed, namer
 from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem, Verdict
 
 _NEAR = frozenset({Category.ITSELF, Category.COVERED})
+_MEASURED_FROM = frozenset({Aspect.DIMENSION, Aspect.POSITION})
 
 
 def feature_flags(archive: Archive, verdict: Verdict) -> Iterator[Flag]:
@@ -22,6 +24,7 @@ def feature_flags(archive: Archive, verdict: Verdict) -> Iterator[Flag]:
         _inferred_only(verdict),
         _other_example_only(verdict),
         _circular_identification(verdict, name),
+        _no_datum(verdict),
     ):
         if raised is not None:
             yield raised
@@ -144,6 +147,21 @@ def _circular_identification(verdict: Verdict, name: Callable[[str], str]) -> Fl
         mend="tell the machine by its number, its caption or something that this feature does not decide",
         claims=tuple(sorted({item.claim for item in items})),
         sources=sources,
+    )
+
+
+def _no_datum(verdict: Verdict) -> Flag | None:
+    feature = verdict.asked
+    claims = {item.claim for each in verdict.candidates for item in each.items if not item.left_out}
+    if feature.aspect not in _MEASURED_FROM or feature.datum is not None or not (claims or verdict.decision):
+        return None
+    return Flag(
+        flag="no-datum",
+        severity=Level.WARN if verdict.decision else Level.NOTE,
+        about=verdict.feature,
+        sentence=f"“{verdict.name}” is a {feature.aspect}, and it is not said from where it is taken.",
+        mend="write under datum in the component from where it is measured, such as `datum: top of rail`",
+        claims=tuple(sorted(claims)),
     )
 
 

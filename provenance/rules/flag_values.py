@@ -7,14 +7,23 @@ from provenance.records.archive import Archive
 from provenance.records.dates import Day, EdtfDate
 
 ALL_FLAGS = (
+    "built-on-thin-evidence",
     "circular-identification",
+    "conjecture-undeclared",
     "contested",
+    "decision-overtaken",
+    "does-not-mate",
     "doubtful-reading",
     "fixity-broken",
+    "hazard-no-caution",
     "inferred-only",
     "loan-due",
+    "modern-change-unexplained",
+    "no-datum",
     "no-evidence",
     "other-example-only",
+    "panel-overtaken",
+    "query-open",
     "rights-unclear",
     "single-source",
     "unread-page",
@@ -37,7 +46,7 @@ class Flag:
 
     Attributes:
         flag: one of `ALL_FLAGS`.
-        about: `component/feature`, or the id of a source.
+        about: `component/feature`, or the id of a source, a component or a panel.
         sentence: what there is, for people.
         mend: what to do about it.
         claims: ids of the claims behind it, in order.
@@ -80,7 +89,7 @@ class Urgency:
 
 
 def urgencies(archive: Archive) -> dict[str, Urgency]:
-    """Say how pressing each feature is, and each source: as the most pressing feature that it is evidence for."""
+    """Say how pressing each feature and component is; and each source, as the most pressing that it is evidence for."""
     found = {}
     for about in archive.features:
         component = archive.components[about.partition("/")[0]]
@@ -90,6 +99,8 @@ def urgencies(archive: Archive) -> dict[str, Urgency]:
         for item in claim.evidence:
             if item.source not in found or urgency.order < found[item.source].order:
                 found[item.source] = urgency
+    for component in archive.components.values():
+        found.setdefault(component.id, Urgency(component.needed_by, component.prominence))
     return found
 
 

@@ -1,14 +1,20 @@
 """All flags of an archive, the most pressing first."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from provenance.records.archive import Archive
 from provenance.records.dates import Day
+from provenance.rules.caution_flags import caution_flags
+from provenance.rules.chosen_builds import standing_decisions
+from provenance.rules.decision_flags import decision_flags
 from provenance.rules.feature_flags import feature_flags
 from provenance.rules.findings import Findings
 from provenance.rules.flag_values import ALL_FLAGS, Flag, Level, Urgency, in_order_of_severity, urgencies
-from provenance.rules.judging import judge_all
+from provenance.rules.judging import judge_all, judge_feature
+from provenance.rules.mate_flags import mate_flags
+from provenance.rules.panel_flags import panel_flags
+from provenance.rules.query_flags import query_flags
 from provenance.rules.source_flags import source_flags
 from provenance.rules.verdicts import Verdict
 
@@ -23,15 +29,29 @@ def flags(
     Args:
         archive: the archive.
         findings: what was found on disk; what was not looked for raises nothing, and `not_looked_for` names it.
-        today: the day on which it is asked; None: loans and permissions that run out are not looked at.
+        today: the day on which it is asked; None: loans, permissions that run out and printed panels are not looked at.
         verdicts: those of `judge_all`, where they are at hand; None judges all features.
     """
     judged = judge_all(archive) if verdicts is None else verdicts
     raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict)]
+    raised.extend(_flags_of_decisions(archive, judged, today))
+    raised.extend(
+        mate_flags(archive, judged.values(), lambda about: judged.get(about) or judge_feature(archive, about))
+    )
+    raised.extend(query_flags(archive))
+    raised.extend(caution_flags(archive))
     raised.extend(source_flags(archive, findings, today))
+    raised.extend(panel_flags(archive, today) if today is not None else ())
     urgent = urgencies(archive)
     needed = [replace(flag, needed_by=urgent.get(flag.about, Urgency()).needed_by) for flag in raised]
     return tuple(sorted(needed, key=lambda flag: in_order_of_severity(flag, urgent.get(flag.about, Urgency()))))
+
+
+def _flags_of_decisions(archive: Archive, judged: Mapping[str, Verdict], today: Day | None) -> Iterator[Flag]:
+    standing = standing_decisions(archive)
+    for about, verdict in judged.items():
+        for decision in standing.get(about, ()):
+            yield from decision_flags(archive, verdict, decision, today)
 
 
 def flags_of(feature: str, raised: Iterable[Flag]) -> tuple[str, ...]:
@@ -41,5 +61,9 @@ def flags_of(feature: str, raised: Iterable[Flag]) -> tuple[str, ...]:
 
 def not_looked_for(findings: Findings, today: Day | None) -> tuple[str, ...]:
     """Say in a sentence each what was not looked for; never to be passed over in silence."""
-    loans = ("Loans that fall due and permissions that run out were not looked for.",) if today is None else ()
+    loans = (
+        ("Loans that fall due, permissions that run out and printed panels were not looked for.",)
+        if today is None
+        else ()
+    )
     return findings.not_looked_for + loans

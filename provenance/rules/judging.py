@@ -1,7 +1,7 @@
 """The verdict on a feature: its items weighed, its values compared, the best of them graded and explained."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from provenance.errors import UnknownRecordError
@@ -37,10 +37,18 @@ def judge_feature(archive: Archive, feature: str, *, without: frozenset[str] = f
     return _Judge(archive, without).judge(feature)
 
 
-def judge_all(archive: Archive, *, without: frozenset[str] = frozenset()) -> Mapping[str, Verdict]:
-    """Judge every feature of an archive; by `component/feature`, in the order of `archive.features`."""
+def judge_all(
+    archive: Archive, *, without: frozenset[str] = frozenset(), only: Collection[str] | None = None
+) -> Mapping[str, Verdict]:
+    """Judge every feature of an archive; by `component/feature`, in the order of `archive.features`.
+
+    Args:
+        archive: the archive.
+        without: as for one feature.
+        only: the features to judge; None for all.
+    """
     judge = _Judge(archive, without)
-    return {feature: judge.judge(feature) for feature in archive.features}
+    return {feature: judge.judge(feature) for feature in archive.features if only is None or feature in only}
 
 
 def decision_in_force(decisions: Sequence[Decision]) -> Decision | None:

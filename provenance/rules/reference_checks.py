@@ -11,16 +11,21 @@ _WHERE = {PEOPLE: "add them under `people` in archive.yaml", ANYTHING_QUERIED: "
 
 
 def unknown_ids(
-    archive: Archive, *, needed_only: bool = False, unreadable: frozenset[str] = frozenset()
+    archive: Archive,
+    *,
+    among: Archive | None = None,
+    needed_only: bool = False,
+    unreadable: frozenset[str] = frozenset(),
 ) -> Iterator[Problem]:
     """References to a record that is not there (rule `unknown-id`).
 
     Args:
-        archive: the records.
+        archive: the records whose references are looked at.
+        among: the records that may be named; None for the same.
         needed_only: only those that judgement cannot do without.
         unreadable: files of records that are there but cannot be used, such as `sources/handbook.yaml`.
     """
-    known = known_names(archive)
+    known = known_names(among or archive)
     for reference in references_of(archive):
         if reference.name not in known[reference.to] and (reference.needed or not needed_only):
             what, mend = _wording(reference, known[reference.to], unreadable)

@@ -6,16 +6,15 @@ than the tangent leads over a set already known cannot be the weightiest (reduce
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from provenance.rules.carrying_over import carry_over, slope
-from provenance.rules.independent_sets import HeaviestSets, connected_parts, members
+from provenance.rules.independent_sets import HeaviestSets, members
 
 _ROUNDING = 2e-10
 _STEPS = 60
 _HALVINGS = 40
 _DRAWN = 3
-_WIDTH = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +101,17 @@ class Relaxed:
     lead: float
     shares: Mapping[int, float]
 
+    def knowing(self, items: int, scales: Scales) -> "Relaxed":
+        """Take in another set, which may be better than the one known: less may then fall behind."""
+        gain = scales.worth(scales.totals(items)) - scales.worth(scales.totals(self.best))
+        if gain <= 0:
+            return self
+        tighter = tuple(replace(tangent, slack=tangent.slack - gain) for tangent in self.tangents)
+        return Relaxed(tighter, items, self.lead - gain, self.shares)
+
 
 def relax(scales: Scales, everything: int) -> Relaxed:
-    """Draw tangents until they close in on a mixture of sets, and make good sets of what the mixture is made of.
+    """Draw tangents until they close in on a mixture of sets, and take the best of the sets come upon.
 
     Go to the best set under the tangent at a point, then to the best mixture of the sets found, and draw the next
     tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
@@ -118,8 +125,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
             break
         mixture.add(chosen)
         best = max(best, chosen, key=lambda items: scales.worth(scales.totals(items)))
-    rounded = _improve(_round(mixture, scales, everything), scales, everything)
-    best = max(best, rounded, key=lambda items: scales.worth(scales.totals(items)))
+    best = _improve(best, scales, everything)
     worth = scales.worth(scales.totals(best))
     tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
     ready = (
@@ -186,27 +192,6 @@ class _Mixture:
             else:
                 high = length
         return low
-
-
-def _round(mixture: _Mixture, scales: Scales, everything: int) -> int:
-    """Choose, part by part, among the sets that the mixture is made of, keeping near to the mixture."""
-    begun: list[tuple[int, list[float]]] = [(0, [0.0] * len(scales.agreements))]
-    ahead = list(mixture.point)
-    for part in connected_parts(everything, scales.closed):
-        options = {items & part: scales.totals(items & part) for items in mixture.shares}
-        for items, share in mixture.shares.items():
-            ahead = [at - share * total for at, total in zip(ahead, options[items & part], strict=True)]
-        joined = [
-            (items | option, list(map(float.__add__, totals, more)))
-            for items, totals in begun
-            for option, more in options.items()
-        ]
-        begun = sorted(joined, key=lambda each: (-_worth_with(each[1], ahead, scales), each[0]))[:_WIDTH]
-    return begun[0][0]
-
-
-def _worth_with(totals: Sequence[float], ahead: Sequence[float], scales: Scales) -> float:
-    return scales.worth([max(total + more, 0.0) for total, more in zip(totals, ahead, strict=True)])
 
 
 def _improve(chosen: int, scales: Scales, everything: int) -> int:

@@ -16,6 +16,7 @@ from provenance.rules.tangents import Load, Relaxed, Scales, Tangent, relax
 __all__ = ["Load", "weightiest_set"]
 
 _EQUAL = 1e-9
+_CLOSE = 1e-6
 _UNIT = 10**12
 _MANY = 150
 
@@ -37,7 +38,8 @@ def weightiest_set(
 ) -> tuple[float, tuple[int, ...]]:
     """Find the weightiest independent set; ties go to the larger set, then to the one that comes first in order.
 
-    Where so many sets weigh the same, to 1e-9, that they cannot all be listed, ties are settled by single exchanges.
+    Only where some hundred sets stay in question and one of them is proved to be within a millionth of a deciban of the
+    weightiest is that one taken, and its ties settled by single exchanges (`settling`).
 
     Args:
         loads: the items, in order of claim, source and place; every weight above 0.
@@ -58,10 +60,11 @@ def _best_of(scales: Scales, left: int) -> int:
         return _first_of_best(_Search(scales, (), _MANY).keep(left), scales.agreements)
     except _TooManyError:
         relaxed = relax(scales, left)
-    if relaxed.lead > _EQUAL:
-        return _first_of_best(_Search(scales, relaxed.tangents, None).keep_closely(left, relaxed), scales.agreements)
+    limit = 2 * _MANY if relaxed.lead <= _CLOSE else None
     try:
-        return _first_of_best(_Search(scales, relaxed.tangents, _MANY).keep(left), scales.agreements)
+        relaxed = relaxed.knowing(_Search(scales, relaxed.tangents, limit).near(left, relaxed), scales)
+        kept = _Search(scales, relaxed.tangents, limit).keep_closely(left, relaxed)
+        return _first_of_best(kept, scales.agreements)
     except _TooManyError:
         return settle(relaxed.best, scales, left)
 
@@ -131,8 +134,26 @@ class _Search:
             joined = self._sift(over, (_both(one, other) for one in joined for other in kept))
         return joined
 
+    def near(self, items: int, relaxed: Relaxed) -> int:
+        """Find a good set, part by part, keeping near to the mixture."""
+        begun, over = self.keep(0), 0
+        for part in connected_parts(items, self._closed):
+            over |= part
+            mixed = self._scales.mixed(relaxed.shares, items & ~over)
+            joined = [_both(one, other) for one in begun for other in self.keep(part)]
+            worths = {each.items: self._worth_with(each, mixed) for each in joined}
+            begun = sorted(joined, key=lambda each: (-worths[each.items], each.items))[:_MANY]
+        return begun[0].items
+
+    def _worth_with(self, kept: _Kept, mixed: Sequence[float]) -> float:
+        return self._scales.worth([total + more for total, more in zip(self._in_decibans(kept), mixed, strict=True)])
+
     def keep_closely(self, items: int, relaxed: Relaxed) -> list[_Kept]:
-        """List the same for all items, leaving out half-joined sets that cannot become as good as one already known."""
+        """List the same for all items, leaving out half-joined sets that cannot become as good as one already known.
+
+        Raises:
+            _TooManyError: there are more than the limit.
+        """
         enough = self._scales.worth(self._scales.totals(relaxed.best)) - _EQUAL
         parts = connected_parts(items, self._closed)
         ahead = [[self._in_decibans(each) for each in self.keep(part)] for part in parts]
@@ -142,8 +163,8 @@ class _Search:
             sets = (_both(one, other) for one in joined for other in self.keep(part))
             mixed = self._scales.mixed(relaxed.shares, items & ~over)
             rest = ahead[place + 1 :]
-            near = [each for each in self._likely(over, sets) if self._can_reach(each, mixed, rest) >= enough]
-            joined = _unbeaten(near, None)
+            hopeful = [each for each in self._likely(over, sets) if self._can_reach(each, mixed, rest) >= enough]
+            joined = _unbeaten(hopeful, self._limit)
         return joined
 
     def _can_reach(self, kept: _Kept, mixed: Sequence[float], rest: Sequence[Sequence[Sequence[float]]]) -> float:
@@ -180,7 +201,7 @@ class _Search:
         return _unbeaten(self._likely(items, sets), self._limit)
 
     def _likely(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
-        """Keep those that no tangent shuts out, and of equal totals the larger and then the first; by falling totals."""
+        """Keep what no tangent shuts out, and of equal totals the larger, then the first; by falling totals."""
         by_totals: dict[tuple[int, ...], _Kept] = {}
         least = [(tangent.gains, tangent.least(items) * _UNIT) for tangent in self._tangents]
         for each in sets:

@@ -9,9 +9,11 @@ from typing import Any
 
 from whoosh import query as whoosh_query
 
+from provenance.records.reference_numbers import Tier
 from provenance.search.entries import What
-from provenance.search.grammar import Query, parse_query
+from provenance.search.grammar import Part, Query, parse_query
 from provenance.search.layout import UNDATED
+from provenance.search.numbers import Misread, as_it_stands, misread_numbers
 from provenance.search.opening import Index
 from provenance.search.tokens import tokenise
 from provenance.search.translating import side_by_side, translate, translate_part
@@ -55,6 +57,8 @@ class Hit:
         title: of the entry.
         components: ids of the components that it is tagged with.
         text: of the entry, to cut a snippet from.
+        tier: how well a number of the query stands in it, the worst of several; None where it has none of them.
+        read_as: the numbers that were misread or are only near, as they stand there; verified in its text.
     """
 
     key: str
@@ -66,6 +70,8 @@ class Hit:
     title: str
     components: tuple[str, ...]
     text: str
+    tier: Tier | None = None
+    read_as: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +81,8 @@ class Answer:
     Attributes:
         query: as it was understood.
         total: how many entries match; exact, and not cut by the limit.
-        hits: the best of them, by falling score, then source, page and key.
+        hits: the best of them, by falling score, then source, page and key; where only numbers were asked for, those
+            that stand somewhere misread come after all that stand there as typed.
         notes: sentences on what was ignored or left out.
     """
 
@@ -92,12 +99,14 @@ def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int 
     if not query.sought:
         return Answer(query=query, total=0, hits=(), notes=tuple(notes))
     kept = filters or Filters()
-    kept = filters or Filters()
-    looked_for = translate(query, index.searcher, notes)
+    misread = misread_numbers(query, index.searcher)
+    looked_for = translate(query, index.searcher, misread, notes)
     matches = _in_time(index, _search(index.searcher, looked_for, kept), kept, notes)
-    best = _best(index, matches, max(limit, 0))
-    matched = _matched(index, query, sorted(document for document, _ in best))
-    hits = tuple(_hit(index, document, score, matched[document]) for document, score in best)
+    best = _best_in_tiers(index, matches, _ahead(index.searcher, query, misread, kept), max(limit, 0))
+    documents = sorted(document for document, _ in best)
+    matched = _matched(index, query, misread, documents)
+    numbers = _numbers(index, misread, documents)
+    hits = tuple(_hit(index, document, score, matched[document], numbers[document]) for document, score in best)
     return Answer(query=query, total=len(matches), hits=hits, notes=tuple(dict.fromkeys(notes)))
 
 
@@ -139,6 +148,24 @@ def _in_time(index: Index, matches: list[_Match], kept: Filters, notes: list[str
     return [match for match in dated if earliest(match[0]) <= until and latest(match[0]) >= since]
 
 
+def _ahead(searcher: Any, query: Query, misread: Misread, kept: Filters) -> set[int] | None:
+    """The documents that go before the rest, whatever the scores: those with a number as it was typed.
+
+    None where words were asked for too: then the scores decide.
+    """
+    if not misread or any(part not in misread for part in query.sought):
+        return None
+    return {document for document, _ in _search(searcher, translate(query, searcher, {}, []), kept)}
+
+
+def _best_in_tiers(index: Index, matches: list[_Match], first: set[int] | None, limit: int) -> list[_Match]:
+    if first is None:
+        return _best(index, matches, limit)
+    ahead = _best(index, [match for match in matches if match[0] in first], limit)
+    behind = [match for match in matches if match[0] not in first]
+    return ahead + _best(index, behind, limit - len(ahead))
+
+
 def _best(index: Index, matches: list[_Match], limit: int) -> list[_Match]:
     """The first of all matches, which come by falling score; equals in order of source and page, as `_EQUAL` says."""
     if not matches or not limit:
@@ -149,14 +176,28 @@ def _best(index: Index, matches: list[_Match], limit: int) -> list[_Match]:
     return sorted(first, key=lambda match: (-match[1], order(match[0])))[:limit]
 
 
-def _matched(index: Index, query: Query, documents: Sequence[int]) -> dict[int, tuple[str, ...]]:
+def _matched(index: Index, query: Query, misread: Misread, documents: Sequence[int]) -> dict[int, tuple[str, ...]]:
     """What of the query stands in each of these documents, which are in rising order."""
     said: dict[int, list[str]] = {document: [] for document in documents}
     for part in query.sought:
-        looked_for = translate_part(part, index.searcher, [])
+        looked_for = translate_part(part, index.searcher, [], misread)
         for document in _standing_in(index.searcher, looked_for, documents):
             said[document].append(part.said)
     return {document: tuple(parts) for document, parts in said.items()}
+
+
+_Numbers = list[tuple[Part, Tier]]
+"""The numbers of the query that stand in one entry, each with its tier."""
+
+
+def _numbers(index: Index, misread: Misread, documents: Sequence[int]) -> dict[int, _Numbers]:
+    """Which numbers stand in each of these documents, as typed or misread."""
+    standing: dict[int, _Numbers] = {document: [] for document in documents}
+    for part, stand_ins in misread.items():
+        exact = set(_standing_in(index.searcher, translate_part(part, index.searcher, []), documents))
+        for document in _standing_in(index.searcher, translate_part(part, index.searcher, [], misread), documents):
+            standing[document].append((part, Tier.EXACT if document in exact else stand_ins.tier))
+    return standing
 
 
 def _standing_in(searcher: Any, looked_for: Any, documents: Sequence[int]) -> Iterator[int]:
@@ -171,7 +212,7 @@ def _standing_in(searcher: Any, looked_for: Any, documents: Sequence[int]) -> It
                 yield document
 
 
-def _hit(index: Index, document: int, score: float, matched: tuple[str, ...]) -> Hit:
+def _hit(index: Index, document: int, score: float, matched: tuple[str, ...], numbers: _Numbers) -> Hit:
     shown = json.loads(index.searcher.stored_fields(document)["shown"])
     return Hit(
         key=shown["key"],
@@ -183,4 +224,11 @@ def _hit(index: Index, document: int, score: float, matched: tuple[str, ...]) ->
         title=shown["title"],
         components=tuple(shown["components"]),
         text=shown["text"],
+        tier=max((tier for _, tier in numbers), key=list(Tier).index, default=None),
+        read_as=_read_as(numbers, f"{shown['title']}\n{shown['text']}"),
     )
+
+
+def _read_as(numbers: _Numbers, text: str) -> tuple[str, ...]:
+    misread = ((part, tier) for part, tier in numbers if tier is not Tier.EXACT)
+    return tuple(dict.fromkeys(read for part, tier in misread for read in as_it_stands(part, tier, text)))

@@ -1,5 +1,6 @@
 """How an entry lies in the index: its fields, their weights, and the document that is written.
 
+`codes` holds the keys of what may be reference numbers (see `records.reference_numbers`), for those that were misread.
 `words` holds what words without a field are looked for in. What people named a source by counts `NAMED` times: its
 title and its references stand in it that often. This is the weighting of fields by repetition of Robertson, Zaragoza
 and Taylor, "Simple BM25 extension to multiple weighted fields" (CIKM 2004).
@@ -12,11 +13,12 @@ from typing import Any
 
 from whoosh import columns, fields, formats
 
+from provenance.records.reference_numbers import numbers_in
 from provenance.search.entries import Entry, What
 from provenance.search.grammar import FIELDS
 from provenance.search.tokens import Token, tokenise
 
-FORMAT = 1
+FORMAT = 2
 """Number of this layout; an index laid out otherwise is built anew."""
 
 NAMED = 3
@@ -59,6 +61,7 @@ def make_schema() -> fields.Schema:
         kind_id=fields.ID(),
         state_id=fields.ID(),
         component_id=fields.KEYWORD(),
+        codes=fields.KEYWORD(),
         length=fields.COLUMN(columns.NumericColumn("i")),
         earliest=fields.COLUMN(columns.NumericColumn("q", default=UNDATED)),
         latest=fields.COLUMN(columns.NumericColumn("q", default=UNDATED)),
@@ -78,6 +81,7 @@ def make_document(entry: Entry) -> dict[str, Any]:
         "kind_id": entry.kind or None,
         "state_id": entry.state or None,
         "component_id": list(entry.components),
+        "codes": sorted({read.key for section in _sections(entry) for read in numbers_in(section)}),
         "length": len(words),
         "earliest": _earliest(entry),
         "latest": _latest(entry),

@@ -4,6 +4,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 
 from provenance.records.readings import Box, Word
+from provenance.records.reference_numbers import numbers_in
 from provenance.search.grammar import PLACES, Part, Query
 from provenance.search.tokens import Token, tokenise
 
@@ -14,14 +15,18 @@ _ELLIPSIS = "…"
 _LONGEST_WORD = 40
 
 
-def matched_spans(query: Query, text: str) -> tuple[Span, ...]:
+def matched_spans(query: Query, text: str, read_as: Sequence[str] = ()) -> tuple[Span, ...]:
     """Where the words that a query looks for stand in a text, in order; of a phrase the whole phrase only.
 
-    Parts that are asked in a named field, such as `title:`, are not looked for in a text.
+    Parts that are asked in a named field, such as `title:`, are not looked for in a text. Numbers that were misread
+    are marked where they stand as `read_as` says.
     """
     parts = [part for part in query.sought if not part.field or part.field in PLACES]
     tokens = tokenise(text)
-    return tuple(sorted({(t.start, t.end) for part in parts for t in _matching(part, tokens)}))
+    spans = {(t.start, t.end) for part in parts for t in _matching(part, tokens)}
+    if read_as:
+        spans |= {(read.start, read.end) for read in numbers_in(text) if read.text in read_as}
+    return tuple(sorted(spans))
 
 
 def _matching(part: Part, tokens: Sequence[Token]) -> Iterator[Token]:
@@ -78,11 +83,11 @@ def _at_a_space(text: str, at: int, step: int) -> int:
     return at
 
 
-def matched_words(query: Query, words: Sequence[Word]) -> tuple[int, ...]:
+def matched_words(query: Query, words: Sequence[Word], read_as: Sequence[str] = ()) -> tuple[int, ...]:
     """Indices, from 0, of the words of a page that a query finds; both halves of a word broken at a line end."""
     text, starts = _join(words)
     found: set[int] = set()
-    for start, end in matched_spans(query, text):
+    for start, end in matched_spans(query, text, read_as):
         found.update(range(bisect_right(starts, start) - 1, bisect_left(starts, end)))
     return tuple(sorted(found))
 

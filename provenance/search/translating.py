@@ -8,6 +8,7 @@ from whoosh import query as whoosh_query
 
 from provenance.search.grammar import PLACES, Part, Query
 from provenance.search.layout import EXACT
+from provenance.search.numbers import Misread
 from provenance.search.tokens import stem
 from provenance.search.weighting import count_holding
 
@@ -15,10 +16,17 @@ MOST_BEGINNINGS = 64
 """Words that one beginning stands for at most; the shortest are taken, then those first in order."""
 
 
-def translate(query: Query, searcher: Any, notes: list[str]) -> Any:
-    """Translate a query that looks for something; what had to be cut short is added to the notes."""
-    required = [translate_part(part, searcher, notes) for part in query.required]
-    wanted = [translate_part(part, searcher, notes) for part in query.wanted]
+def translate(query: Query, searcher: Any, misread: Misread, notes: list[str]) -> Any:
+    """Translate a query that looks for something; what had to be cut short is added to the notes.
+
+    Args:
+        query: as typed.
+        searcher: Whoosh's.
+        misread: under which keys the numbers of the query stand misread; what is excluded is excluded as typed only.
+        notes: are added to.
+    """
+    required = [translate_part(part, searcher, notes, misread) for part in query.required]
+    wanted = [translate_part(part, searcher, notes, misread) for part in query.wanted]
     if required and wanted:
         looked_for = whoosh_query.AndMaybe(whoosh_query.And(required), whoosh_query.Or(wanted))
     else:
@@ -29,8 +37,8 @@ def translate(query: Query, searcher: Any, notes: list[str]) -> Any:
     return looked_for
 
 
-def translate_part(part: Part, searcher: Any, notes: list[str]) -> Any:
-    """Translate one word, phrase or beginning in its field."""
+def translate_part(part: Part, searcher: Any, notes: list[str], misread: Misread | None = None) -> Any:
+    """Translate one word, phrase or beginning in its field; a number also as it may have been misread."""
     field = "words" if not part.field or part.field in PLACES else part.field
     if part.begins:
         *before, beginning = part.words
@@ -38,6 +46,9 @@ def translate_part(part: Part, searcher: Any, notes: list[str]) -> Any:
     else:
         spelt = [list(part.words)] + ([[part.joined]] if part.joined else [])
     looked_for = whoosh_query.Or([side_by_side(field, words) for words in spelt])
+    if misread and part in misread:
+        keys = whoosh_query.Or([whoosh_query.Term("codes", key) for key in misread[part].keys])
+        looked_for = whoosh_query.Or([looked_for, whoosh_query.AndNot(keys, looked_for)])
     if part.field in PLACES:
         # not Whoosh's Require: in 2.7.4 it keeps what it should leave out
         return whoosh_query.And([looked_for, whoosh_query.Term("what", PLACES[part.field])])

@@ -7,7 +7,8 @@ tf is how often the word stands in the field, n in how many entries it does, N t
 number of tokens in the field and average their mean; k1 = 1.2. Free words are looked for in `words`, b = 0.75, where
 the title and the references of a source count threefold (see `layout`). In a field that is named, such as `title:`,
 b = 0: it is short, and its length says nothing. Words side by side score as their words do, each as often as it is
-typed. A beginning scores as the sum of the words that it stands for.
+typed. A number that stands there misread scores half of its key's weight. A beginning scores as the sum of the words
+that it stands for.
 
 Source: S. Robertson and H. Zaragoza, "The Probabilistic Relevance Framework: BM25 and Beyond", Foundations and Trends
 in Information Retrieval 3 (2009), equations 3.3 (weight of Robertson and Sparck Jones) and 3.15; the 1 added inside the
@@ -26,6 +27,8 @@ from provenance.search.grammar import FIELDS
 
 K1 = 1.2
 B = 0.75
+MISREAD = 0.5
+"""What a number that was misread counts against one that stands there as typed; our own choice."""
 
 
 def rarity(entries: int, holding: int) -> float:
@@ -60,7 +63,8 @@ class Weighting(WeightingModel):  # type: ignore[misc]  # Whoosh has no types
         del qf  # a word typed twice counts once
         if fieldname == "words":
             return _Scorer(self._rarity(searcher, fieldname, text), self._lengths_in(searcher.reader()), self._share)
-        return _Scorer(self._rarity(searcher, fieldname, text) if fieldname in FIELDS else 0.0)
+        share = MISREAD if fieldname == "codes" else float(fieldname in FIELDS)
+        return _Scorer(share * self._rarity(searcher, fieldname, text) if share else 0.0)
 
     @property
     def _share(self) -> float:

@@ -69,6 +69,30 @@ def replace(path: Path, data: bytes, *, expected_sha256: str, within: Path) -> N
         staged.settle_over(path.name)
 
 
+def remove_moved(path: Path, *, expected_sha256: str, within: Path) -> None:
+    """Take away the old file of something that was written whole under another name.
+
+    Args:
+        path: which file, inside `within`.
+        expected_sha256: of the bytes that were written elsewhere.
+        within: the archive's folder.
+
+    Raises:
+        WriteRefusedError: the file has changed or gone since, is outside or behind a link, or the disk refuses.
+    """
+    with staging(path, within=within, make_folders=False) as staged:
+        try:
+            present = staged.read_present(path.name)
+        except FileNotFoundError as error:
+            raise gone(path) from error
+        if hashlib.sha256(present).hexdigest() != expected_sha256:
+            raise WriteRefusedError(
+                f"{path} has changed since it was read; it stays as it is",
+                "see which of the two files is right, and take the other one away",
+            )
+        staged.take_away(path.name)
+
+
 def put_derived(path: Path, data: bytes) -> None:
     """Write or replace a file of derived data in one step, without waiting for the disk.
 

@@ -97,6 +97,11 @@ class Staging:
         self._settled = True
         self._flush_folder(name)
 
+    def take_away(self, name: str) -> None:
+        """Take the name from the file that stands under it; what was staged beside it is not wanted."""
+        os.unlink(name, dir_fd=self._folder)
+        self._flush_folder(name)
+
     def read_present(self, name: str) -> bytes:
         """Read what stands in the folder under that name, following no link.
 

@@ -29,9 +29,14 @@ class Transcript:
     text: str
 
 
+def page_file(source: str, page: int) -> str:
+    """Where a person's reading of a page, counted from 1, stands: relative to the archive, with `/`."""
+    return f"{FOLDER}/{source}/p{page:04}.txt"
+
+
 def page_transcript(folder: Path, source: str, page: int) -> Path | None:
     """The file with a person's reading of a page, counted from 1; None where there is none. A link is not followed."""
-    path = folder / FOLDER / source / f"p{page:04}.txt"
+    path = folder / page_file(source, page)
     return path if path.is_file() and not path.is_symlink() else None
 
 

@@ -28,8 +28,8 @@ def evidence_for(opened: Opened, place: str, *, without: Sequence[str] = ()) -> 
     """
     archive = opened.archive
     target = opened.target
-    names = _features(archive, place)
-    _require_sources(archive, without)
+    names = features_at(archive, place)
+    require_sources(archive, without)
     verdicts = {name: judge_feature(archive, name, without=frozenset(without)) for name in names}
     findings = Findings(doubtful=look_at_quotes(Readings(opened.folder, archive), names))
     raised = flags(archive, findings, today=None, verdicts=verdicts)
@@ -49,7 +49,7 @@ def _flags_touching(archive: Archive, name: str, raised: Sequence[Flag]) -> tupl
     return tuple(dict.fromkeys((*flags_of(name, raised), *of_sources)))
 
 
-def _features(archive: Archive, place: str) -> tuple[str, ...]:
+def features_at(archive: Archive, place: str) -> tuple[str, ...]:
     component, slash, _ = place.partition("/")
     if component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
@@ -63,7 +63,7 @@ def _features(archive: Archive, place: str) -> tuple[str, ...]:
     return (place,)
 
 
-def _require_sources(archive: Archive, sources: Sequence[str]) -> None:
+def require_sources(archive: Archive, sources: Sequence[str]) -> None:
     for source in sources:
         if source not in archive.sources:
             mend = nearest_mend(source, archive.sources, "the sources are the files in the folder sources")

@@ -75,7 +75,7 @@ def _items(archive: Archive, features: Iterable[str]) -> Iterator[EvidenceItem]:
 
 def _doubtful_on(readings: Readings, source: str, number: int, items: Sequence[EvidenceItem]) -> tuple[str, ...]:
     record = readings.archive.sources.get(source)
-    page = next((page for page in pages_of(record) if page.page == number), None) if record else None
+    page = next((page for page in pages_of(record, readings.archive) if page.page == number), None) if record else None
     reading = readings.words_of(page) if page else None
     if reading is None or reading.origin is not Origin.RECOGNISED:
         return ()

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import date
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.records.archive import Archive
 from provenance.records.days import Day
 from provenance.reports.flagged import Flagged
 from provenance.rules.cautions import cautions_for
@@ -49,12 +50,7 @@ def raise_flags(
     day = Day(today.year, today.month, today.day)
     raised = flags(archive, findings, today=day, verdicts=judge_all(archive))
     kept = tuple(flag for flag in raised if rule in {None, flag.flag} and _is_about(flag, component))
-    hazards = {
-        hazard
-        for flag in kept
-        if (part := archive.components.get(flag.about.partition("/")[0])) is not None and "/" in flag.about
-        for hazard in part.hazards
-    }
+    hazards = {hazard for flag in kept for hazard in _hazards(archive, flag.about)}
     return Flagged(
         standing=opened.standing,
         flags=kept,
@@ -62,6 +58,13 @@ def raise_flags(
         not_looked_for=not_looked_for(findings, day),
         cautions=cautions_for(archive, hazards),
     )
+
+
+def _hazards(archive: Archive, about: str) -> tuple[str, ...]:
+    """The hazards of what a flag is about: a feature's component, or a source."""
+    component, slash, _ = about.partition("/")
+    part = archive.components.get(component) if slash else archive.sources.get(about)
+    return part.hazards if part else ()
 
 
 def _is_about(flag: Flag, component: str | None) -> bool:

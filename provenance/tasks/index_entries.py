@@ -34,10 +34,13 @@ class WantedEntries:
 
     @cached_property
     def _pages(self) -> Mapping[str, SourcePage]:
+        """Every page once: one that is a whole source within another is told as that source's alone."""
+        pages = [page for source in self._archive.sources.values() for page in pages_of(source, self._archive)]
+        apart = {(page.holder.id, page.page) for page in pages if page.source != page.holder and not page.region}
         return {
-            f"{source.id}/p{page.page:04}": page
-            for source in self._archive.sources.values()
-            for page in pages_of(source)
+            f"{page.source.id}/p{page.page:04}": page
+            for page in pages
+            if page.source != page.holder or (page.holder.id, page.page) not in apart
         }
 
     @cached_property
@@ -72,7 +75,7 @@ class WantedEntries:
         if transcript is not None:
             return hashlib.sha256(transcript.read_bytes()).hexdigest()
         key = self._readings.key_of(page)
-        return f"{page.file.sha256}/{page.in_file}/{key}" if key else ""
+        return f"{page.file.sha256}/{page.in_file}/{key}/{page.region or ''}" if key else ""
 
     def _page_entry(self, key: str) -> Entry:
         page = self._pages[key]

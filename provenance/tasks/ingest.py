@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from provenance.reports.ingested import Ingested, IngestedFile, IngestState
+from provenance.tasks.batches import Batch
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.page_readings import Readings
 from provenance.tasks.reading_pages import PagesRead, read_missing_pages
@@ -24,6 +25,7 @@ def ingest(
     *,
     by: str,
     today: str,
+    batch: Batch | None = None,
     workers: int | None = None,
     on_progress: Progress = _silent,
 ) -> Ingested:
@@ -36,16 +38,18 @@ def ingest(
         opened: the archive.
         paths: files and folders.
         by: an id of `people`.
-        today: the date that the records carry.
+        today: the date that the records carry, and on which the files came.
+        batch: what is said of all of them; None for nothing.
         workers: how many pages are read at a time; None for one a core.
         on_progress: told how far it is.
 
     Raises:
-        UsageRefusedError: nobody of that id is among `people`, or a path does not exist.
+        UsageRefusedError: nobody of that id is among `people`, a path does not exist, or what is said of the batch
+            cannot be.
         WriteRefusedError: a record or an original cannot be written.
         ToolMissingError: a page needs a recogniser that is not installed.
     """
-    received = receive(opened, paths, by=by, today=today, on_progress=on_progress)
+    received = receive(opened, paths, batch or Batch(), by=by, today=today, on_progress=on_progress)
     after = open_folder(opened.folder) if any(item.written for item in received) else opened
     readings = Readings(after.folder, after.archive)
     held = {item.source for item in received if item.source is not None}

@@ -1,7 +1,7 @@
 """Which pages an archive has, and what was read on each."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -9,7 +9,8 @@ from provenance.errors import ToolMissingError
 from provenance.reading.keys import possible_keys
 from provenance.reading.settings import ReadingSettings
 from provenance.records.archive import Archive
-from provenance.records.readings import Origin, PageReading, Word
+from provenance.records.readings import Box, Origin, PageReading, Word
+from provenance.records.regions import Region, RegionUnit
 from provenance.records.sources import OriginalFile, Source
 from provenance.store.readings_store import ReadingsStore
 from provenance.store.transcripts import page_transcript, read_transcript
@@ -22,23 +23,51 @@ class SourcePage:
     """One page of a source.
 
     Attributes:
-        page: counted from 1, running on over the files of the source.
+        page: counted from 1, running on over the files of the source; of a source that is kept within another the
+            page of that container.
         in_file: the same page counted from 1 within its file.
+        holder: the source whose file it is; the source itself unless it is kept within another.
+        region: the part of the page that the source is; None for the whole page.
     """
 
     source: Source
     file: OriginalFile
     page: int
     in_file: int
+    holder: Source
+    region: Region | None = None
 
 
-def pages_of(source: Source) -> Iterator[SourcePage]:
-    """Every page of a source, in order; none where it has no file, or files without pages."""
+def pages_of(source: Source, archive: Archive | None = None) -> Iterator[SourcePage]:
+    """Every page of a source, in order; none where it has no file, or files without pages.
+
+    Args:
+        source: which one.
+        archive: where its container is looked up, if it is kept within another source; None for its own files alone.
+    """
+    if source.within and archive is not None:
+        yield from _pages_within(source, archive)
+        return
     page = 0
     for file in source.files:
         for in_file in range(1, (file.pages or 0) + 1):
             page += 1
-            yield SourcePage(source=source, file=file, page=page, in_file=in_file)
+            yield SourcePage(source=source, file=file, page=page, in_file=in_file, holder=source)
+
+
+def _pages_within(source: Source, archive: Archive) -> Iterator[SourcePage]:
+    """The pages of the container that a source is kept on; containers may lie in containers."""
+    ranges, container, seen = [], source, {source.id}
+    while container.within and container.within.source in archive.sources:
+        ranges.append(container.within.pages)
+        container = archive.sources[container.within.source]
+        if container.id in seen:
+            return
+        seen.add(container.id)
+    region = source.within.region if source.within else None
+    for page in pages_of(container):
+        if all(each is None or each.first <= page.page <= each.last for each in ranges):
+            yield replace(page, source=source, region=region)
 
 
 def languages_of(source: Source, archive: Archive) -> tuple[str, ...]:
@@ -92,11 +121,13 @@ class Readings:
     def reading_of(self, page: SourcePage) -> PageReading | None:
         """What was read on the page; None for a page that was not read, or whose reading is damaged."""
         key = self.key_of(page)
-        return None if key is None else self.store.get(page.file.sha256, page.in_file, key)
+        reading = None if key is None else self.store.get(page.file.sha256, page.in_file, key)
+        return _cut_out(reading, page.region) if reading and page.region else reading
 
     def transcript_of(self, page: SourcePage) -> Path | None:
-        """The file with a person's corrected reading; None where there is none."""
-        return page_transcript(self.folder, page.source.id, page.page)
+        """The file with a person's corrected reading, the source's own before its container's; None for none."""
+        own = page_transcript(self.folder, page.source.id, page.page)
+        return own or (None if page.region else page_transcript(self.folder, page.holder.id, page.page))
 
     def words_of(self, page: SourcePage) -> PageReading | None:
         """The words that count: a person's transcript where there is one, else the machine's reading."""
@@ -104,6 +135,19 @@ class Readings:
         if transcript is None:
             return self.reading_of(page)
         return transcribed(transcript.read_text(encoding="utf-8-sig", errors="replace"), page.page)
+
+
+def _cut_out(reading: PageReading, region: Region) -> PageReading:
+    """The words whose middle lies in a region; none where it is measured in pixels, which no reading knows."""
+    inside = tuple(word for word in reading.words if word.box and _lies_in(word.box, region))
+    return replace(reading, words=inside)
+
+
+def _lies_in(box: Box, region: Region) -> bool:
+    x, y = box.x + box.w / 2, box.y + box.h / 2
+    left, top = float(region.x), float(region.y)
+    is_within = left <= x <= left + float(region.w) and top <= y <= top + float(region.h)
+    return region.unit is RegionUnit.PERCENT and is_within
 
 
 @cache

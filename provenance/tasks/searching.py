@@ -124,7 +124,7 @@ def _found(readings: Readings, query: Query, hit: Hit) -> FoundPage:
     page = _page(readings, hit)
     boxes: tuple[str, ...] = ()
     if page is not None and hit.what == "page":
-        boxes = _regions(readings, query, page)
+        boxes = _regions(readings, query, page, hit.read_as)
     return FoundPage(
         what=hit.what.value,
         record=hit.key,
@@ -132,10 +132,12 @@ def _found(readings: Readings, query: Query, hit: Hit) -> FoundPage:
         title=hit.title,
         page=hit.page,
         score=hit.score,
-        snippet=snippet(hit.text, matched_spans(query, hit.text)),
+        snippet=snippet(hit.text, matched_spans(query, hit.text, hit.read_as)),
         regions=boxes,
         original=page.file.path if page else None,
         components=hit.components,
+        tier=hit.tier.value if hit.tier else None,
+        read_as=hit.read_as,
     )
 
 
@@ -143,10 +145,10 @@ def _page(readings: Readings, hit: Hit) -> SourcePage | None:
     source = readings.archive.sources.get(hit.source)
     if source is None:
         return None
-    return next((page for page in pages_of(source) if hit.page in {None, page.page}), None)
+    return next((page for page in pages_of(source, readings.archive) if hit.page in {None, page.page}), None)
 
 
-def _regions(readings: Readings, query: Query, page: SourcePage) -> tuple[str, ...]:
+def _regions(readings: Readings, query: Query, page: SourcePage, read_as: tuple[str, ...]) -> tuple[str, ...]:
     """The places of the matched words; a transcript has none, so there the machine's reading is looked at."""
     reading = readings.reading_of(page)
-    return regions(reading.words, matched_words(query, reading.words)) if reading else ()
+    return regions(reading.words, matched_words(query, reading.words, read_as)) if reading else ()

@@ -3,10 +3,14 @@
 import os
 import pty
 import select
+import signal
 import subprocess
 import time
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
 from cli.command_line import PROGRAM
 
@@ -31,16 +35,35 @@ class Terminal:
             assert time.monotonic() < deadline, self.shown
             assert self._read_some(), self.shown
 
-    def type(self, keys: str) -> None:
+    def enter(self, keys: str) -> None:
         """Type at the keyboard."""
         os.write(self._ours, keys.encode())
+
+    def interrupt(self) -> None:
+        """Press Ctrl-C, and again where it was missed: Python may just have turned to the keyboard."""
+        deadline = time.monotonic() + _PATIENCE
+        while self.process.poll() is None:
+            assert time.monotonic() < deadline, self.shown
+            self.process.send_signal(signal.SIGINT)
+            with suppress(subprocess.TimeoutExpired):
+                self.process.wait(1)
 
     def finish(self) -> int:
         """Read until the program ends; the code that it exits with."""
         while self._read_some():
             pass
-        os.close(self._ours)
         return self.process.wait(_PATIENCE)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Switch it off, whatever is still running on it."""
+        self.process.kill()
+        self.process.wait()
+        os.close(self._ours)
 
     def _read_some(self) -> bool:
         if not select.select([self._ours], [], [], _PATIENCE)[0]:

@@ -2,8 +2,10 @@
 
 from pathlib import Path
 
+import click
 import pytest
 from cli.command_line import ROOT, SOUND, a_copy_of, ask, run
+from tasks.team import a_text
 
 from provenance.cli import main
 from provenance.store.loading import load
@@ -154,5 +156,20 @@ def test_a_caution_stands_first_in_the_sample_archive(tmp_path: Path) -> None:
     assert run(sample, "evidence", "exhaust-lagging").stdout.startswith("CAUTION, asbestos")
 
 
+def test_flags_about_a_part_or_a_source_with_a_hazard_begin_with_the_caution(archive: Path) -> None:
+    for file, hazard in (("sources/handbook.yaml", "lead-paint"), ("components/headlamp.yaml", "pressure")):
+        record = archive / file
+        a_text(record, f"{record.read_text(encoding='utf-8')}hazards: [{hazard}]\n")
+
+    of_both = ask(archive, "flags")
+    of_the_part = ask(archive, "flags", "--rule", "single-source")
+
+    assert [caution["hazard"] for caution in of_both["cautions"]] == ["lead-paint", "pressure"]
+    assert [caution["hazard"] for caution in of_the_part["cautions"]] == ["pressure"]
+    assert run(archive, "flags").stdout.startswith("CAUTION, lead-paint")
+
+
 def test_the_commands_stand_in_the_order_in_which_a_newcomer_meets_them() -> None:
-    assert list(main.commands) == ["new", "ingest", "search", "evidence", "flags", "check", "rebuild", "upgrade"]
+    met = ["new", "ingest", "search", "evidence", "flags", "check", "rebuild", "upgrade"]
+
+    assert [name for name in main.list_commands(click.Context(main)) if name in met] == met

@@ -9,9 +9,10 @@ from provenance.cli.progress import ProgressLines
 
 
 def test_at_a_terminal_every_step_has_a_bar_and_reading_its_pace(tmp_path: Path) -> None:
-    terminal = Terminal("--archive", a_copy_of(SOUND, tmp_path), "rebuild", "--workers", "1")
+    with Terminal("--archive", a_copy_of(SOUND, tmp_path), "rebuild", "--workers", "1") as terminal:
+        code = terminal.finish()
 
-    assert terminal.finish() == 0, terminal.shown
+    assert code == 0, terminal.shown
     assert "Reading pages" in terminal.shown
     assert "pages a minute" in terminal.shown
     assert "Indexing" in terminal.shown

@@ -18,7 +18,7 @@ from tasks.team import a_text
 
 from provenance import __version__
 from provenance.cli import main
-from provenance.cli.shell import _listen, page_width, show_json, today
+from provenance.cli.shell import _listen, _tell, page_width, show_json, today
 
 HEAVY = {
     "whoosh",
@@ -53,6 +53,15 @@ def test_help_is_quick_because_it_brings_in_nothing_heavy() -> None:
     assert "click" in modules
     assert (HEAVY | ROOMS) & modules == set()
     assert "Commands:" in done.stdout
+
+
+@pytest.mark.parametrize("command", sorted(main.commands))
+def test_every_command_has_a_help_that_ends_with_its_example(command: str) -> None:
+    lines = run(None, command, "--help").stdout.split("\n")
+
+    example = lines.index("  Example:")
+    assert lines[example + 1].startswith(f"    provenance {command}")
+    assert max(map(len, lines)) <= 100
 
 
 def test_the_version_is_told() -> None:
@@ -167,9 +176,10 @@ def test_a_pipe_is_given_pages_of_a_hundred_columns(archive: Path) -> None:
 
 @pytest.mark.parametrize(("columns", "width"), [("70", 70), ("20", 60), ("300", 120)])
 def test_a_terminal_is_given_pages_as_wide_as_it_is_within_reason(archive: Path, columns: str, width: int) -> None:
-    terminal = Terminal("--archive", archive, "evidence", "headlamp", env={"COLUMNS": columns})
+    with Terminal("--archive", archive, "evidence", "headlamp", env={"COLUMNS": columns}) as terminal:
+        code = terminal.finish()
 
-    assert terminal.finish() == 0
+    assert code == 0
     assert overlong(terminal.shown, width) == []
     assert width - 15 < max(map(len, terminal.shown.split("\n"))) <= width
 
@@ -183,9 +193,10 @@ def test_under_test_there_is_no_terminal() -> None:
 )
 def test_no_colour_is_used_where_none_is_wanted(archive: Path, words: list[str]) -> None:
     """By the convention of no-color.org: NO_COLOR set, to whatever value."""
-    terminal = Terminal("--archive", archive, *words, env={"NO_COLOR": "1"})
+    with Terminal("--archive", archive, *words, env={"NO_COLOR": "1"}) as terminal:
+        code = terminal.finish()
 
-    assert terminal.finish() == 0
+    assert code == 0
     assert not COLOUR.search(terminal.shown)
 
 
@@ -231,6 +242,22 @@ def test_once_the_command_is_over_nobody_listens() -> None:
         assert len(logging.getLogger().handlers) == len(before) + 1
 
     assert logging.getLogger().handlers == before
+
+
+def test_a_stream_that_has_no_encoding_is_left_as_it_is() -> None:
+    """As within a program that gathers the output in memory."""
+    gathered = io.StringIO()
+
+    with contextlib.redirect_stdout(gathered), contextlib.redirect_stderr(gathered):
+        main(["new", "--help"], standalone_mode=False)
+
+    assert "Begin an archive in DIR." in gathered.getvalue()
+
+
+def test_a_failure_without_a_mend_is_one_line(capsys: pytest.CaptureFixture[str]) -> None:
+    _tell("the disk is full", "", wants_json=False)
+
+    assert capsys.readouterr().err == "error: the disk is full\n"
 
 
 def test_verbose_changes_no_answer(archive: Path) -> None:

@@ -1,6 +1,5 @@
 """Who is writing: --by, else PROVENANCE_BY, else the local settings file, else asked at a terminal."""
 
-import signal
 from pathlib import Path
 
 import pytest
@@ -74,20 +73,22 @@ def test_whoever_is_named_has_to_be_among_the_people(archive: Path) -> None:
 
 
 def test_at_a_terminal_it_is_asked(archive: Path) -> None:
-    terminal = Terminal("--archive", archive, "ingest", letter_of(archive), "--workers", "1")
-    terminal.wait_for("Who is writing")
-    terminal.type("tw\n")
+    with Terminal("--archive", archive, "ingest", letter_of(archive), "--workers", "1") as terminal:
+        terminal.wait_for("Who is writing")
+        terminal.enter("tw\n")
+        code = terminal.finish()
 
-    assert terminal.finish() == 0, terminal.shown
+    assert code == 0, terminal.shown
     assert writer_of(archive) == "tw"
 
 
 def test_whoever_would_rather_not_say_stops_the_command_and_nothing_is_written(tmp_path: Path) -> None:
-    terminal = Terminal("new", tmp_path / "ours")
-    terminal.wait_for("Who is writing")
-    terminal.process.send_signal(signal.SIGINT)
+    with Terminal("new", tmp_path / "ours") as terminal:
+        terminal.wait_for("Who is writing")
+        terminal.interrupt()
+        code = terminal.finish()
 
-    assert terminal.finish() == 130
+    assert code == 130
     assert "stopped; the same command can be given again" in terminal.shown
     assert not (tmp_path / "ours").exists()
 

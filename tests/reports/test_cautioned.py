@@ -1,6 +1,7 @@
 from builders import an_archive
 from reports.pages import WIDTH, overlong
 
+from provenance.records.archive import Caution
 from provenance.reports.cautioned import caution_lines, cautions_json
 from provenance.rules.cautions import FITNESS, REGISTER, cautions_for
 
@@ -28,6 +29,19 @@ def test_the_whole_register_keeps_to_the_narrowest_page() -> None:
 def test_programs_are_given_the_same() -> None:
     (caution,) = cautions_for(an_archive(), ["radium"])
 
-    assert cautions_json([caution]) == [
-        {"hazard": "radium", "text": caution.text, "consult": caution.consult},
-    ]
+    (told,) = cautions_json([caution])
+
+    assert told.items() >= {"hazard": "radium", "text": caution.text, "consult": caution.consult}.items()
+
+
+def test_the_rules_and_where_they_hold_are_named_where_they_are_known() -> None:
+    ours = Caution(
+        hazard="asbestos", text="The lagging holds it.", consult="the safety officer", jurisdiction="Denmark"
+    )
+
+    own, built_in = cautions_for(an_archive(cautions=(ours,)), ["asbestos"])
+    said = " ".join(" ".join(caution_lines([own, built_in], WIDTH)).split())
+
+    assert "CAUTION, asbestos: The lagging holds it. Consult the safety officer. (Denmark.)" in said
+    assert f"{built_in.jurisdiction}: see {built_in.rules}, among others." in said
+    assert cautions_json([own])[0]["jurisdiction"] == "Denmark"

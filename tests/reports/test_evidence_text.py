@@ -63,7 +63,7 @@ def test_a_value_that_nothing_of_weight_speaks_for_is_said_to_have_nothing() -> 
 
     page = evidence_text(the_answer(archive), WIDTH)
 
-    assert "“Oil”: unsupported, chance under 1 %; nothing that counts." in page
+    assert "“Oil”: unsupported; nothing counts for it." in page
     assert "0.0 points, not counted." in page
 
 

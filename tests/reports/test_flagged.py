@@ -6,6 +6,7 @@ from builders import a_date, an_archive
 from hypothesis import given
 from reports.pages import HOSTILE, NOT_WHOLE, STANDING, WIDTH, any_text, obeyed, overlong, widths
 
+from provenance.reports.cautioned import cautions_json
 from provenance.reports.flagged import Flagged, flagged_json, flagged_text
 from provenance.rules.cautions import FITNESS, cautions_for
 from provenance.rules.flags import ALL_FLAGS, Flag, Level
@@ -109,4 +110,4 @@ def test_a_program_is_told_what_people_are() -> None:
             "needed_by": "2027-03",
         }
     ]
-    assert answer["cautions"] == [{"hazard": "asbestos", "text": CAUTIONS[0].text, "consult": CAUTIONS[0].consult}]
+    assert answer["cautions"] == cautions_json(CAUTIONS)

@@ -35,6 +35,50 @@ def test_every_caution_says_what_the_hazard_is_and_whom_to_consult(caution: Stan
 
 
 @pytest.mark.parametrize("caution", REGISTER, ids=lambda caution: caution.hazard)
+def test_every_caution_says_stop_and_names_rules_only_with_the_country_that_they_hold_for(
+    caution: StandingCaution,
+) -> None:
+    assert caution.text.endswith(". Stop.")
+    assert bool(caution.rules) == bool(caution.jurisdiction)
+
+
+def test_the_register_has_every_class_that_museums_are_warned_of() -> None:
+    """Museum Development South West, Reducing the Risk, as listed in the Museums Journal (2026): its twelve classes."""
+    listed = {
+        *("lead-paint", "arsenic", "mercury", "mould", "radium", "asbestos", "controlled-drugs", "firearms"),
+        *("explosive", "pressure", "stored-energy", "nitrate-film"),
+    }
+
+    assert listed <= {caution.hazard for caution in REGISTER}
+
+
+@pytest.mark.parametrize(
+    ("hazard", "rules", "jurisdiction"),
+    [
+        # hse.gov.uk INDG469 and INDG459; legislation.gov.uk S.I. 2017/1075, 2002/2676 and 2000/1043
+        # (the last for England and Wales only); a written answer in Parliament on the regulations of 2012.
+        ("nitrate-film", "HSE INDG469", "United Kingdom"),
+        ("oxygen", "HSE INDG459", "United Kingdom"),
+        ("radium", "Ionising Radiations Regulations 2017", "Great Britain"),
+        ("lead-paint", "Control of Lead at Work Regulations 2002", "Great Britain"),
+        ("asbestos", "Control of Asbestos Regulations 2012", "Great Britain"),
+    ],
+)
+def test_rules_are_named_as_they_were_published(hazard: str, rules: str, jurisdiction: str) -> None:
+    (caution,) = cautions_for(an_archive(), [hazard])
+
+    assert (caution.rules, caution.jurisdiction) == (rules, jurisdiction)
+
+
+def test_where_a_teams_own_caution_holds_is_kept() -> None:
+    ours = Caution(hazard="wasps", text="There is a nest.", consult="the council", jurisdiction="Denmark")
+
+    (caution,) = cautions_for(an_archive(cautions=(ours,)), ["wasps"])
+
+    assert (caution.rules, caution.jurisdiction) == ("", "Denmark")
+
+
+@pytest.mark.parametrize("caution", REGISTER, ids=lambda caution: caution.hazard)
 @pytest.mark.parametrize("word", _PROCEDURE)
 def test_no_caution_gives_a_procedure(caution: StandingCaution, word: str) -> None:
     assert not re.search(rf"\b{word}(s|ing|d|ed)?\b", f"{caution.text} {caution.consult}", re.IGNORECASE)

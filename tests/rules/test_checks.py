@@ -29,7 +29,7 @@ from provenance.errors import Problem, Severity
 from provenance.records.archive import Archive, Subject, Target
 from provenance.records.claims import Claim
 from provenance.records.sources import Source
-from provenance.rules.checks import check_records, usable_part
+from provenance.rules.checks import check_files, check_records, usable_part
 from provenance.rules.judging import judge_all
 from provenance.rules.references import known_names, references_of
 
@@ -281,3 +281,14 @@ def test_a_withdrawn_record_still_has_to_be_sound() -> None:
 
     assert usable.claims == {}
     assert BY in usable.person_ids
+
+
+@given(small_archives(), st.data())
+def test_the_faults_in_some_files_are_those_that_a_check_of_everything_tells_of_them(
+    archive: Archive, data: st.DataObject
+) -> None:
+    files = data.draw(st.sets(st.sampled_from(sorted(files_of(archive)))))
+
+    told_alone = check_files(archive, files)
+
+    assert told_alone == tuple(problem for problem in check_records(archive) if problem.place.file in files)

@@ -3,7 +3,9 @@ from builders import (
     FEATURE,
     Record,
     a_claim,
+    a_component,
     a_decision,
+    a_feature,
     a_pair,
     a_source,
     a_withdrawal,
@@ -172,3 +174,23 @@ def test_a_withdrawn_circular_identification_is_no_longer_flagged() -> None:
     flags = raised(a_source("view", withdrawn=a_withdrawal()), a_claim("acetylene", circular, "works-drawing"))
 
     assert "circular-identification" not in flags
+
+
+@pytest.mark.parametrize("aspect", ["dimension", "position"])
+def test_a_measure_is_taken_from_somewhere(aspect: str) -> None:
+    def flags(datum: str | None, *records: Record) -> dict[str, Flag]:
+        return raised(a_component("headlamp", a_feature(kind="text", aspect=aspect, datum=datum)), *records)
+
+    claimed = flags(None, a_claim("40 in", "drawing"))["no-datum"]
+    decided = flags(None, a_decision(build="40 in"))["no-datum"]
+
+    assert (claimed.severity, claimed.claims) == (Level.NOTE, ("headlamp-type-40-in",))
+    assert claimed.sentence == f"“Headlamp type” is a {aspect}, and it is not said from where it is taken."
+    assert decided.severity is Level.WARN
+    assert "no-datum" not in flags("top of rail", a_claim("40 in", "drawing"))
+    assert "no-datum" not in flags(None)
+    assert "no-datum" not in flags(None, a_claim("40 in", "drawing", withdrawn=a_withdrawal()))
+
+
+def test_a_form_needs_no_datum() -> None:
+    assert "no-datum" not in raised(a_claim("acetylene", "drawing"))

@@ -1,4 +1,4 @@
-from builders import FEATURE, TODAY, a_claim, a_component, a_source, an_archive, an_item, seen_on
+from builders import FEATURE, TODAY, a_claim, a_component, a_decision, a_source, an_archive, an_item, seen_on
 
 from provenance.records.dates import Day
 from provenance.rules.findings import Findings, FixityFault
@@ -60,5 +60,14 @@ def test_the_flags_of_a_feature_are_named_once_each_in_order() -> None:
 def test_without_a_day_the_loans_are_said_not_to_be_looked_for() -> None:
     findings = Findings(unread=(), doubtful=(), fixity=())
 
-    assert not_looked_for(findings, None) == ("Loans that fall due and permissions that run out were not looked for.",)
+    assert not_looked_for(findings, None) == ("Loans that fall due, permissions that run out and printed panels were not looked for.",)
     assert not_looked_for(findings, TODAY.earliest) == ()
+
+
+def test_what_was_decided_is_flagged_with_its_feature() -> None:
+    archive = an_archive(a_claim("acetylene", "drawing"), a_decision(build="oil", why="a guess"))
+
+    raised = flags(archive, Findings(), today=DAY)
+
+    assert flags_of(FEATURE, raised)[0] == "conjecture-undeclared"
+    assert set(ALL_FLAGS) >= {flag.flag for flag in raised}

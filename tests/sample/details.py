@@ -16,6 +16,14 @@ from sample.shapes import Finish, Mesh, Numbers, Point, box, join, rod, sheet, t
 _WOOD = Finish(tone=0.52, gloss=0.12)
 _IRON = Finish(tone=0.12, gloss=0.2)
 
+# The words cast on the maker's plate, how far down each line stands and how high its letters are, in pixels.
+PLATE = (
+    ("ORRINSHAW & TEBB LTD.", 226, 53),
+    ("LINDLE WORKS", 318, 58),
+    ("STOVERTON", 396, 58),
+    ("1933   CAR 9", 498, 84),
+)
+
 
 def inside_number_four(faces: Faces) -> Image.Image:
     """The saloon of No. 4 in 1929, looking forward: slatted benches either side of the gangway."""
@@ -96,12 +104,7 @@ def makers_plate(faces: Faces) -> Image.Image:
     pen.ellipse((110, 70, 1090, 690), fill=110)
     pen.ellipse((122, 82, 1078, 678), fill=220)
     pen.ellipse((146, 106, 1054, 654), fill=110)
-    for text, y, height in (
-        ("ORRINSHAW & TEBB LTD.", 226, 53),
-        ("LINDLE WORKS", 318, 58),
-        ("STOVERTON", 396, 58),
-        ("1933   CAR 9", 498, 84),
-    ):
+    for text, y, height in PLATE:
         face = faces.find("drawing", height)
         face.set_variation_by_axes([600])
         left, _, right, _ = face.getbbox(text)

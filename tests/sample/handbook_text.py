@@ -323,7 +323,7 @@ PAGES: tuple[tuple[Block, ...], ...] = (
             "U-380|Tank for petrol, 1",
         ),
         _gap(1),
-        _small("Tyres are supplied in sets of four only, springs in pairs."),
+        _small("Tyres are supplied in sets of four only."),
     ),
     (
         _heading("EXHAUST AND HEATING"),

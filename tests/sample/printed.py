@@ -9,7 +9,7 @@ from sample.ageing import Wear, scanned
 from sample.faces import Faces
 from sample.setting import Block, Style, set_page
 
-_ELLOWBY = (
+ELLOWBY = (
     Block(kind="small", text="THE LITTLE LINES OF THE CARROW COAST"),
     Block(kind="gap", size=1),
     Block(
@@ -54,7 +54,7 @@ _ELLOWBY = (
     Block(kind="small", text="61"),
 )
 
-_MARTHEN = (
+MARTHEN = (
     (
         Block(kind="heading", text="CHAPTER NINE"),
         Block(kind="heading", text="The Carrowsea Cars"),
@@ -109,7 +109,7 @@ _MARTHEN = (
     ),
 )
 
-_CUTTING = (
+CUTTING = (
     Block(kind="heading", text="NEW RAIL CARS."),
     Block(kind="small", text="ELECTRIC LIGHT FOR TRAVELLERS."),
     Block(
@@ -181,7 +181,7 @@ def ellowby(faces: Faces) -> Image.Image:
         leading=1.35,
     )
     return _printed(
-        _ELLOWBY, style, 1958, Wear(skew=-0.5, softness=0.8, spread=0.25, noise=5, stains=0, shade=0.25, paper=0.92)
+        ELLOWBY, style, 1958, Wear(skew=-0.5, softness=0.8, spread=0.25, noise=5, stains=0, shade=0.25, paper=0.92)
     )
 
 
@@ -197,7 +197,7 @@ def marthen(faces: Faces) -> tuple[Image.Image, ...]:
         leading=1.5,
     )
     wear = Wear(skew=0.4, softness=0.7, spread=0.15, noise=4, stains=0, shade=0.2, paper=0.94)
-    return tuple(_printed(blocks, style, 1966 + number, wear) for number, blocks in enumerate(_MARTHEN))
+    return tuple(_printed(blocks, style, 1966 + number, wear) for number, blocks in enumerate(MARTHEN))
 
 
 def cutting(faces: Faces) -> Image.Image:
@@ -206,7 +206,7 @@ def cutting(faces: Faces) -> Image.Image:
         faces=faces, roman="book", bold="book-bold", points=11.5, size=(700, 1240), margins=(50, 80, 45), leading=1.2
     )
     scan = _printed(
-        _CUTTING,
+        CUTTING,
         style,
         1933,
         Wear(skew=1.1, softness=1.1, spread=0.55, noise=9, stains=1, shade=0.05, paper=0.74, ink=0.2),

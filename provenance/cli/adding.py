@@ -1,0 +1,183 @@
+"""The command that adds to the archive: add component, feature, panel, lead, person."""
+
+from typing import Any
+
+import click
+
+from provenance.cli.keeping import by_option, json_option
+from provenance.cli.shell import Answering, Setting, page_width, show_json, today
+from provenance.cli.who import resolve_by
+
+day_option = click.option("--date", "day", help="The date that the record carries (default: today).")
+
+
+class _AnsweringGroup(Answering, click.Group):
+    """Commands that belong together."""
+
+    command_class = Answering
+
+
+@click.group(cls=_AnsweringGroup)
+def add() -> None:
+    """Add a component, a feature of one, a panel, a lead or a person.
+
+    Example:
+      provenance add component headlamp --name Headlamp --reference H-204
+    """
+
+
+@add.command()
+@click.argument("record_id", metavar="ID")
+@click.option("--name", required=True, help="What the part is called.")
+@click.option("--part-of", metavar="ID", help="The component that it belongs to.")
+@click.option("--reference", "references", multiple=True, help="A part, stores or drawing number; may be repeated.")
+@click.option("--also", "also_called", multiple=True, help="Another word for it; may be repeated.")
+@click.option("--hazard", "hazards", multiple=True, help="A hazard of the part, such as asbestos; may be repeated.")
+@click.option("--made-as", help="What the made part is: reproduction, substitute and so on.")
+@click.option("--needed-by", metavar="DATE", help="When the build programme needs it (EDTF).")
+@click.option("--prominence", help="To visitors: hidden, visible or focal.")
+@by_option
+@day_option
+@json_option
+@click.pass_context
+def component(
+    ctx: click.Context, /, record_id: str, by: str | None, day: str | None, *, as_json: bool, **fields: Any
+) -> None:
+    """Add the component ID: an assembly, a sub-assembly or a fitting.
+
+    Example:
+      provenance add component headlamp --name Headlamp --reference H-204 --prominence focal
+    """
+    _add_record(ctx, "component", record_id, fields, by=by, day=day, as_json=as_json)
+
+
+@add.command()
+@click.argument("name_of_feature", metavar="COMPONENT/ID")
+@click.option("--name", required=True, help="What is to be decided.")
+@click.option("--aspect", required=True, help="What about the part it is: form, dimension, finish and so on.")
+@click.option("--kind", required=True, help="What sort of value it has: choice, text, quantity or presence.")
+@click.option("--unit", help="Of a quantity: the unit to build in.")
+@click.option("--needed", help="Of a quantity: within how much it must be known before it is built.")
+@click.option("--datum", help="Of a dimension or position: from where it is taken.")
+@click.option("--changes", help="at-build (from one example to the next) or in-service.")
+@click.option("--option", "options", multiple=True, metavar="ID=NAME", help="Of a choice: a value; may be repeated.")
+@click.option("--same", multiple=True, metavar="A|B", help="Of a text: wordings that mean the same; may be repeated.")
+@json_option
+@click.pass_context
+def feature(
+    ctx: click.Context,
+    /,
+    name_of_feature: str,
+    options: tuple[str, ...],
+    same: tuple[str, ...],
+    *,
+    as_json: bool,
+    **fields: Any,
+) -> None:
+    """Add a feature to a component: one thing that must be decided before it is made.
+
+    Example:
+      provenance add feature headlamp/fuel --name Fuel --aspect form --kind choice --option oil=Oil --option gas=Gas
+    """
+    from provenance.tasks.adding import add_feature
+
+    fields |= {"options": [_option(each) for each in options], "same": [_wordings(each) for each in same]}
+    setting: Setting = ctx.obj
+    _show(add_feature(setting.start, name_of_feature, fields), as_json=as_json)
+
+
+@add.command()
+@click.argument("record_id", metavar="ID")
+@click.option("--title", required=True, help="The title of the panel.")
+@click.option("--component", "components", multiple=True, metavar="ID", help="What it speaks of; may be repeated.")
+@by_option
+@day_option
+@json_option
+@click.pass_context
+def panel(
+    ctx: click.Context, /, record_id: str, by: str | None, day: str | None, *, as_json: bool, **fields: Any
+) -> None:
+    """Add an interpretation panel, whose statements are then written into its record.
+
+    Example:
+      provenance add panel lighting --title "How the railcar was lit" --component headlamp
+    """
+    _add_record(ctx, "panel", record_id, fields, by=by, day=day, as_json=as_json)
+
+
+@add.command()
+@click.argument("record_id", metavar="ID")
+@click.option("--what", required=True, help="What is held there.")
+@click.option("--holder", help="The archive, museum or person.")
+@click.option("--place", help="Where that is.")
+@click.option("--reference", help="The holder's reference.")
+@click.option("--hoped-for", multiple=True, metavar="COMPONENT/FEATURE", help="What it may tell; may be repeated.")
+@click.option("--effort", help="small, medium or large.")
+@click.option("--cost", help="What a visit or an order costs.")
+@click.option("--chance", help="How likely it is to tell that.")
+@by_option
+@day_option
+@json_option
+@click.pass_context
+def lead(
+    ctx: click.Context, /, record_id: str, by: str | None, day: str | None, *, as_json: bool, **fields: Any
+) -> None:
+    """Add a lead: holdings that have not been searched yet.
+
+    Example:
+      provenance add lead works-albums --what "Albums of the works" --place Orrin --hoped-for headlamp/kind
+    """
+    _add_record(ctx, "lead", record_id, fields, by=by, day=day, as_json=as_json)
+
+
+@add.command()
+@click.argument("person_id", metavar="ID")
+@click.option("--name", required=True, help="The person's name.")
+@click.option("--credited-as", help="How print names them (default: by name).")
+@json_option
+@click.pass_context
+def person(ctx: click.Context, person_id: str, name: str, credited_as: str | None, *, as_json: bool) -> None:
+    """Add a person to the team's people.
+
+    Example:
+      provenance add person tw --name "T. Wenlark"
+    """
+    from provenance.tasks.adding import add_person
+
+    setting: Setting = ctx.obj
+    _show(add_person(setting.start, person_id, name, credited_as), as_json=as_json)
+
+
+def _add_record(
+    ctx: click.Context,
+    kind: str,
+    record_id: str,
+    fields: dict[str, Any],
+    *,
+    by: str | None,
+    day: str | None,
+    as_json: bool,
+) -> None:
+    from provenance.tasks.adding import add_record
+
+    setting: Setting = ctx.obj
+    who = resolve_by(by, setting.start)
+    _show(add_record(setting.start, kind, record_id, fields, by=who, today=day or today()), as_json=as_json)
+
+
+def _show(written: Any, *, as_json: bool) -> None:
+    from provenance.reports.written import written_json, written_text
+
+    if as_json:
+        show_json(written_json(written))
+    else:
+        click.echo(written_text(written, page_width()))
+
+
+def _option(typed: str) -> dict[str, str]:
+    identity, _, name = typed.partition("=")
+    return {"id": identity.strip(), "name": name.strip() or identity.strip()}
+
+
+def _wordings(typed: str) -> list[str]:
+    return [wording.strip() for wording in typed.split("|")]

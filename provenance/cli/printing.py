@@ -1,0 +1,40 @@
+"""The command that prints for visitors: appendix."""
+
+from pathlib import Path
+
+import click
+
+from provenance.cli.shell import Answering, Setting, page_width, show_json, today
+
+
+@click.command(cls=Answering)
+@click.argument("panel")
+@click.option(
+    "--output",
+    required=True,
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Where to write it: a name that ends in .html (one page, to be printed on A4) or .md.",
+)
+@click.option("--draft", is_flag=True, help="Mark it as a draft; it may then show what is not cleared for print.")
+@click.option("--date", "day", help="The day that it carries (default: today).")
+@click.option("--json", "as_json", is_flag=True, help="Answer in JSON.")
+@click.pass_context
+def appendix(ctx: click.Context, panel: str, output: Path, day: str | None, *, draft: bool, as_json: bool) -> None:
+    """Write the sources appendix of a panel, as the public may read it.
+
+    Sources that are the team's or closed do not appear, and grades are judged without them. What is not cleared for
+    print stops it, with the list of what to ask whom. The panel's record keeps the date and the digest of what it said.
+
+    Example:
+      provenance appendix lighting --output lighting.html
+    """
+    from provenance.reports.printed import printing_json, printing_text
+    from provenance.tasks.printing import print_appendix
+
+    setting: Setting = ctx.obj
+    printed = print_appendix(setting.start, panel, output, day=day or today(), draft=draft)
+    if as_json:
+        show_json(printing_json(printed))
+    else:
+        click.echo(printing_text(printed, page_width()))

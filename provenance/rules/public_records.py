@@ -1,0 +1,198 @@
+"""Records as the public may see them: each is written anew from the fields that may be shown, and from no others."""
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
+
+from provenance.records.archive import Archive, Event, Person, RelatedType, Target
+from provenance.records.claims import Claim, EvidenceItem
+from provenance.records.components import Component, Feature, Option
+from provenance.records.decisions import CopyPair, Decision, ModernChange, Panel, SetAside, Statement
+from provenance.records.kinds import Access
+from provenance.records.sources import DerivesFrom, Rights, Shows, Source
+
+_NOBODY = ""
+"""Who made a record is the team's own business."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Censor:
+    """What the public form of every record is written with.
+
+    Attributes:
+        say: strikes out of a text what must not be said.
+        named: gives of a person's name, or of an id of `people`, what stands for it in public.
+        kept: ids of the sources that may be shown.
+        claims: the public id of each claim that may be shown, by its own.
+        decisions: the public id of each decision that may be shown, by its own.
+    """
+
+    say: Callable[[str], str]
+    named: Callable[[str], str]
+    kept: Collection[str]
+    claims: Mapping[str, str]
+    decisions: Mapping[str, str]
+
+    def say_if(self, text: str | None) -> str | None:
+        """The same for a text that may be absent."""
+        return self.say(text) if text else None
+
+    def source_if(self, source: str | None) -> str | None:
+        """A source's id where it may be shown, else None."""
+        return source if source in self.kept else None
+
+
+def public_head(archive: Archive, censor: Censor) -> Archive:
+    """The archive's own record, without any others."""
+    target = archive.target
+    return Archive(
+        title=archive.title,
+        subject=archive.subject,
+        production=archive.production,
+        target=target and Target(example=target.example, as_at=target.as_at, why=censor.say_if(target.why)),
+        events=tuple(Event(example=e.example, date=e.date, what=censor.say(e.what)) for e in archive.events),
+        related=tuple(RelatedType(name=each.name) for each in archive.related),
+        languages=archive.languages,
+        weights=archive.weights,
+        people=tuple(Person(id=each.id, name=each.credited_as or each.name) for each in archive.people),
+        cautions=archive.cautions,
+    )
+
+
+def public_source(source: Source, censor: Censor, *, creator: str | None) -> Source:
+    """A source that may be shown: what it is, where it is kept, what it was made from; nothing of how it came."""
+    rights = source.rights
+    return Source(
+        id=source.id,
+        title=censor.say(source.title),
+        by=_NOBODY,
+        date=source.date,
+        kind=source.kind,
+        created=source.created,
+        creator=creator,
+        occasion=censor.say_if(source.occasion),
+        holder=censor.say_if(source.holder),
+        reference=censor.say_if(source.reference),
+        language=source.language,
+        derives_from=tuple(
+            DerivesFrom(source=each.source, how=each.how) for each in source.derives_from if each.source in censor.kept
+        ),
+        origin_stated=source.origin_stated,
+        issue=source.issue,
+        replaces=censor.source_if(source.replaces),
+        executed=source.executed,
+        process=source.process,
+        altered=source.altered,
+        reliability=source.reliability,
+        shows=tuple(
+            Shows(example=each.example, when=each.when, known_by=each.known_by, component=each.component)
+            for each in source.shows
+        ),
+        rights=rights
+        and Rights(statement=rights.statement, credit=censor.say_if(rights.credit), publish=rights.publish),
+        access=Access.OPEN,
+        hazards=source.hazards,
+        topics=source.topics,
+        tagged=source.tagged,
+    )
+
+
+def public_claim(claim: Claim, items: tuple[EvidenceItem, ...], censor: Censor) -> Claim:
+    """A claim with those of its items that may be shown; without its reasoning, which may speak of the others."""
+    return Claim(
+        id=censor.claims[claim.id],
+        about=claim.about,
+        value=claim.value,
+        applies_to=claim.applies_to,
+        evidence=tuple(_public_item(item, censor) for item in items),
+        by=_NOBODY,
+        date=claim.date,
+        uncertainty=claim.uncertainty,
+        uncertainty_standard=claim.uncertainty_standard,
+    )
+
+
+def _public_item(item: EvidenceItem, censor: Censor) -> EvidenceItem:
+    return EvidenceItem(
+        source=item.source,
+        stance=item.stance,
+        how=item.how,
+        at=replace(item.at, who=censor.named(item.at.who) if item.at.who else None),
+        legibility=item.legibility,
+        condition=item.condition,
+        quote=censor.say_if(item.quote),
+        seen=item.seen and replace(item.seen, why=None),
+        applies_to=item.applies_to,
+        via=item.via,
+        signs=item.signs,
+    )
+
+
+def public_component(component: Component, censor: Censor) -> Component:
+    """A component with its features; without the team's notes and its programme."""
+    return Component(
+        id=component.id,
+        name=component.name,
+        by=_NOBODY,
+        date=component.date,
+        part_of=component.part_of,
+        references=component.references,
+        also_called=component.also_called,
+        hazards=component.hazards,
+        made_as=component.made_as,
+        common_to=tuple(each for each in component.common_to if each.source in censor.kept),
+        prominence=component.prominence,
+        features=tuple(_public_feature(feature, censor) for feature in component.features),
+        signs=component.signs,
+    )
+
+
+def _public_feature(feature: Feature, censor: Censor) -> Feature:
+    return replace(feature, note=None, options=tuple(_public_option(each, censor) for each in feature.options))
+
+
+def _public_option(option: Option, censor: Censor) -> Option:
+    return replace(option, signs=tuple(replace(sign, source=censor.source_if(sign.source)) for sign in option.signs))
+
+
+def public_pair(pair: CopyPair) -> CopyPair:
+    """Two sources that may be shown and look like copies of one another; without the reasons."""
+    return CopyPair(id=pair.id, between=pair.between, by=_NOBODY, date=pair.date, ruling=pair.ruling, how=pair.how)
+
+
+def public_decision(decision: Decision, censor: Censor) -> Decision:
+    """A released decision: what is built and why; not who made it."""
+    change = decision.modern_change
+    return Decision(
+        id=censor.decisions[decision.id],
+        about=decision.about,
+        status=decision.status,
+        build=censor.say(decision.build),
+        by=_NOBODY,
+        date=decision.date,
+        tolerance=decision.tolerance,
+        basis=tuple(censor.claims[each] for each in decision.basis if each in censor.claims),
+        set_aside=tuple(
+            SetAside(claim=censor.claims[each.claim], why=censor.say(each.why))
+            for each in decision.set_aside
+            if each.claim in censor.claims
+        ),
+        modern_change=change and ModernChange(reason=change.reason, note=censor.say_if(change.note)),
+        drawings=decision.drawings,
+        grade_then=decision.grade_then,
+        replaces=censor.decisions.get(decision.replaces or ""),
+        stamp=decision.stamp,
+        why=censor.say_if(decision.why),
+    )
+
+
+def public_panel(panel: Panel, censor: Censor) -> Panel:
+    """A panel as it hangs: its title, statements and parts, and what was printed of it."""
+    return Panel(
+        id=panel.id,
+        title=censor.say(panel.title),
+        by=_NOBODY,
+        date=panel.date,
+        statements=tuple(Statement(text=censor.say(s.text), features=s.features) for s in panel.statements),
+        components=panel.components,
+        printed=panel.printed,
+    )

@@ -1,0 +1,166 @@
+"""The one door to the public: what leaves the team passes here, and nothing else makes a `PublicArchive`.
+
+A source of the team's is told as "a source held privately", a closed one not at all; neither is judged on, nor is what
+goes back to it. What was withdrawn is not told either. Everything else is written anew, field by field.
+"""
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import replace
+
+from provenance.records.archive import Archive
+from provenance.records.claims import Claim, EvidenceItem
+from provenance.records.dates import Day
+from provenance.records.decisions import Decision
+from provenance.records.kinds import Access, FeatureKind, Stance
+from provenance.records.sources import Source
+from provenance.rules.chosen_builds import value_key
+from provenance.rules.clearance import NotCleared, access_on, whom_to_ask, why_not_cleared
+from provenance.rules.consent import is_private_account, namer_of_people, tells, unnamed_people
+from provenance.rules.judging import judge_all
+from provenance.rules.public_records import (
+    Censor,
+    public_claim,
+    public_component,
+    public_decision,
+    public_head,
+    public_pair,
+    public_panel,
+    public_source,
+)
+from provenance.rules.public_values import PublicArchive
+from provenance.rules.verdicts import Verdict
+from provenance.rules.withheld_words import striker
+
+_Items = Mapping[str, tuple[EvidenceItem, ...]]
+
+
+def public_view(archive: Archive, date: Day) -> PublicArchive:
+    """Make what the public may be shown of an archive on a day.
+
+    Args:
+        archive: the records that can be judged on.
+        date: decides which closures and permissions have ended.
+    """
+    withheld = {each for each, source in archive.sources.items() if access_on(source, date) is not Access.OPEN}
+    out = frozenset(withheld | {each for each, source in archive.sources.items() if source.withdrawn is not None})
+    kept = {each: archive.sources[each] for each in sorted(archive.sources) if each not in out}
+    judged = judge_all(archive, without=out)
+    items = _items_shown(archive, judged)
+    stands_for = unnamed_people(archive, kept, date)
+    censor = _censor(archive, withheld, kept, items, stands_for)
+    shown = _written_anew(archive, kept, items, censor)
+    verdicts = judge_all(shown)
+    whole = judge_all(archive)
+    team = {each for each in withheld if access_on(archive.sources[each], date) is Access.TEAM}
+    return PublicArchive(
+        archive=shown,
+        date=date,
+        verdicts=verdicts,
+        creators=_creators(archive, kept, censor),
+        held_privately={each: _supported_by(team, whole[each], verdicts[each]) for each in verdicts},
+        in_confidence=frozenset(each for each in verdicts if _differs(whole[each], verdicts[each])),
+        not_cleared={
+            each: NotCleared(source=each, title=source.title, why=why, ask=whom_to_ask(source))
+            for each, source in kept.items()
+            if (why := why_not_cleared(source, date))
+        },
+    )
+
+
+def _items_shown(archive: Archive, judged: Mapping[str, Verdict]) -> dict[str, tuple[EvidenceItem, ...]]:
+    """The items of each claim that go back to nothing withheld or withdrawn.
+
+    A value that is known from withheld sources alone is theirs, even where a public one speaks against it: its claim
+    goes whole. That something is there, or is not, is nobody's wording.
+    """
+    out = {
+        (item.claim, item.item)
+        for verdict in judged.values()
+        for candidate in verdict.candidates
+        for item in candidate.items
+        if item.left_out
+    }
+    shown = {}
+    for claim in archive.claims.values():
+        items = tuple(item for item in claim.evidence if (claim.id, item) not in out)
+        if items and (_is_presence(archive, claim) or any(item.stance is Stance.SUPPORTS for item in items)):
+            shown[claim.id] = items
+    return shown
+
+
+def _is_presence(archive: Archive, claim: Claim) -> bool:
+    feature = archive.features.get(claim.about)
+    return feature is not None and feature.kind is FeatureKind.PRESENCE
+
+
+def _censor(
+    archive: Archive,
+    withheld: Collection[str],
+    kept: Collection[str],
+    items: _Items,
+    stands_for: Mapping[str, str],
+) -> Censor:
+    name = namer_of_people(archive)
+    unnamed = {*stands_for, *(person.name for person in archive.people if name(person.id) in stands_for)}
+    return Censor(
+        say=striker(archive, withheld, unnamed),
+        named=lambda person: stands_for.get(name(person), name(person)),
+        kept=frozenset(kept),
+        claims=_numbered("claim", items),
+        decisions=_numbered("decision", (each.id for each in archive.decisions.values() if _is_public(each))),
+    )
+
+
+def _is_public(decision: Decision) -> bool:
+    return decision.status == "released" and decision.withdrawn is None
+
+
+def _numbered(kind: str, ids: Iterable[str]) -> dict[str, str]:
+    """Public ids in the order of the true ones, since the first claim of a value says how it is spelt."""
+    ordered = sorted(ids)
+    width = max(4, len(str(len(ordered))))
+    return {each: f"{kind}-{number:0{width}}" for number, each in enumerate(ordered, 1)}
+
+
+def _written_anew(archive: Archive, kept: Mapping[str, Source], items: _Items, censor: Censor) -> Archive:
+    name = namer_of_people(archive)
+    sources = {}
+    for each, source in kept.items():
+        witness = source.creator and (censor.named(source.creator) if tells(source) else name(source.creator))
+        sources[each] = public_source(source, censor, creator=witness)
+    claims = [public_claim(archive.claims[each], items[each], censor) for each in sorted(items)]
+    decisions = [public_decision(archive.decisions[each], censor) for each in sorted(censor.decisions)]
+    return replace(
+        public_head(archive, censor),
+        components={each: public_component(part, censor) for each, part in archive.components.items()},
+        sources=sources,
+        claims={claim.id: claim for claim in claims},
+        copies={each: public_pair(pair) for each, pair in archive.copies.items() if set(pair.between) <= kept.keys()},
+        decisions={decision.id: decision for decision in decisions},
+        panels={each: public_panel(panel, censor) for each, panel in archive.panels.items()},
+    )
+
+
+def _creators(archive: Archive, kept: Mapping[str, Source], censor: Censor) -> dict[str, str]:
+    name = namer_of_people(archive)
+    return {
+        each: censor.named(source.creator) if is_private_account(source) else name(source.creator)
+        for each, source in kept.items()
+        if source.creator and source.creator != "unknown"
+    }
+
+
+def _supported_by(team: Collection[str], whole: Verdict, public: Verdict) -> int:
+    """How many sources of the team's support the best public value too."""
+    if public.value is None:
+        return 0
+    best = value_key(public.asked, public.value)
+    same = [each for each in whole.candidates if value_key(whole.asked, each.value) == best]
+    return len({item.source for each in same for item in each.supporting if item.source in team})
+
+
+def _differs(whole: Verdict, public: Verdict) -> bool:
+    """Whether what is withheld changes the grade, or which value is the best."""
+    if whole.grade is not public.grade or whole.value is None or public.value is None:
+        return whole.grade is not public.grade
+    return value_key(whole.asked, whole.value) != value_key(public.asked, public.value)

@@ -1,0 +1,27 @@
+"""Rights statements in words: the twelve of rightsstatements.org, version 1.0.
+
+The codes and labels are written from memory of the published vocabulary (https://rightsstatements.org/page/1.0/). What
+is none of them, such as the code of a licence, is printed as it is written.
+"""
+
+STATEMENTS = {
+    "CNE": "Copyright Not Evaluated",
+    "InC": "In Copyright",
+    "InC-EDU": "In Copyright - Educational Use Permitted",
+    "InC-NC": "In Copyright - Non-Commercial Use Permitted",
+    "InC-OW-EU": "In Copyright - EU Orphan Work",
+    "InC-RUU": "In Copyright - Rights-holder(s) Unlocatable or Unidentifiable",
+    "NKC": "No Known Copyright",
+    "NoC-CR": "No Copyright - Contractual Restrictions",
+    "NoC-NC": "No Copyright - Non-Commercial Use Only",
+    "NoC-OKLR": "No Copyright - Other Known Legal Restrictions",
+    "NoC-US": "No Copyright - United States",
+    "UND": "Copyright Undetermined",
+}
+"""Each code with its label."""
+
+
+def statement_words(statement: str) -> str:
+    """A rights statement as it is printed: its label with its code, else as written."""
+    label = STATEMENTS.get(statement)
+    return f"{label} ({statement})" if label else statement

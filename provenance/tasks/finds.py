@@ -1,0 +1,64 @@
+"""What nobody has looked at yet, and what it may speak of."""
+
+import re
+from collections.abc import Iterator, Mapping
+from statistics import fmean
+
+from provenance.records.archive import Archive
+from provenance.records.kinds import Ruling
+from provenance.records.sources import Source
+from provenance.reports.looked_over import Find, Finds, SuspectedCopy
+from provenance.rules.mentions import dates_in, examples_in
+from provenance.rules.suggesting import Namings, PageText
+from provenance.tasks.batches import lots_in
+from provenance.tasks.opening import Opened
+from provenance.tasks.page_readings import Readings, pages_of
+
+
+def look_over_finds(opened: Opened) -> Finds:
+    """Look over everything that is untagged and not withdrawn."""
+    readings = Readings(opened.folder, opened.archive)
+    namings = Namings(opened.archive)
+    waiting = [source for source in opened.archive.sources.values() if not (source.tagged or source.withdrawn)]
+    waiting.sort(key=lambda source: (sorted(_lots(source).items()), source.id))
+    return Finds(standing=opened.standing, finds=tuple(_find(source, readings, namings) for source in waiting))
+
+
+def _lots(source: Source) -> Mapping[str, int]:
+    return lots_in(entry.note for entry in source.acquired)
+
+
+def _find(source: Source, readings: Readings, namings: Namings) -> Find:
+    archive = readings.archive
+    pages = list(pages_of(source, archive))
+    read = [(page.page, words) for page in pages if (words := readings.words_of(page)) is not None]
+    texts = [PageText(None, f"{source.title}\n{source.note or ''}"), *(PageText(n, words.text) for n, words in read)]
+    confidences = [words.confidence for _, words in read if words.confidence is not None]
+    whole = "\n".join(page.text for page in texts)
+    kind = archive.subject.kind if archive.subject and archive.subject.kind else ""
+    return Find(
+        source=source.id,
+        title=source.title,
+        files=tuple(dict.fromkeys(file.path for file in (*source.files, *(page.file for page in pages)))),
+        pages=len(pages) if source.within else source.pages,
+        reading_confidence=round(fmean(confidences), 1) if confidences else None,
+        lots=tuple(_lots(source)),
+        suggested_components=namings.suggest(texts),
+        suspected_copies=tuple(_suspected(source, archive)),
+        dates=dates_in(whole),
+        examples=examples_in(whole, archive.production, kind),
+    )
+
+
+def _suspected(source: Source, archive: Archive) -> Iterator[SuspectedCopy]:
+    """The pairs with it that nobody has ruled on."""
+    for pair in archive.copies.values():
+        if source.id in pair.between and pair.ruling is Ruling.OPEN:
+            other = next(each for each in pair.between if each != source.id)
+            kind, score = (pair.found_by.method, _figure(pair.found_by.score)) if pair.found_by else ("", None)
+            yield SuspectedCopy(source=other, kind=kind, score=score, why=pair.why or "somebody noted it")
+
+
+def _figure(score: str | None) -> float | None:
+    """A score that is a plain figure; None for another."""
+    return float(score) if score and re.fullmatch(r"[0-9]+(\.[0-9]+)?", score) else None

@@ -1,0 +1,53 @@
+"""Write a finished document where somebody wants it, in one step, and never among the archive's own files."""
+
+from pathlib import Path
+
+from provenance.errors import UsageRefusedError
+from provenance.store.fixity import sha256_of
+from provenance.store.record_kinds import RECORD_FOLDERS
+from provenance.store.safe_writing import replace, write_new
+
+_OURS = frozenset({*RECORD_FOLDERS, "originals", "transcripts", ".derived", ".git"})
+
+
+def format_of(output: Path, formats: tuple[str, ...]) -> str:
+    """The format that the end of a file's name asks for, such as `html`.
+
+    Raises:
+        UsageRefusedError: it is none of them.
+    """
+    ending = output.suffix.lower().removeprefix(".")
+    if ending not in formats:
+        named = " or ".join(f"`.{each}`" for each in formats)
+        raise UsageRefusedError(f"{output} is not a name of a file that can be written", f"let it end in {named}")
+    return ending
+
+
+def require_place(output: Path, archive: Path) -> None:
+    """See that a file may be written there.
+
+    Raises:
+        UsageRefusedError: its folder is not there, it is no plain file, or it would lie among the archive's own files.
+    """
+    place = output.absolute().parent.resolve()
+    if not place.is_dir():
+        raise UsageRefusedError(f"the folder of {output} is not there", "make it first, or name another place")
+    if output.is_symlink() or (output.exists() and not output.is_file()):
+        raise UsageRefusedError(f"{output} is not a plain file", "name another place")
+    inside = place.relative_to(archive.resolve()).parts if place.is_relative_to(archive.resolve()) else ()
+    if inside and inside[0] in _OURS:
+        raise UsageRefusedError(f"{inside[0]}/ holds the archive's own files", "name another place, outside of it")
+
+
+def write_output(output: Path, text: str) -> None:
+    """Write a document, in the place of an earlier one of that name.
+
+    Raises:
+        WriteRefusedError: the disk refuses, or somebody else writes there meanwhile.
+    """
+    place = output.absolute().parent.resolve()
+    path = place / output.name
+    if path.exists():
+        replace(path, text.encode(), expected_sha256=sha256_of(path), within=place)
+    else:
+        write_new(path, text.encode(), within=place)

@@ -1,0 +1,117 @@
+"""Print the sources appendix of a panel, and keep in the panel's record what it said."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from provenance.errors import UnknownRecordError, WriteRefusedError
+from provenance.records.archive import Archive
+from provenance.records.dates import parse_edtf
+from provenance.records.decisions import Panel
+from provenance.reports.appendix import compose_appendix
+from provenance.reports.appendix_html import appendix_html
+from provenance.reports.appendix_markdown import appendix_markdown
+from provenance.reports.printed import Printing
+from provenance.rules.judging import judge_all
+from provenance.rules.panel_flags import panel_digest
+from provenance.rules.public_values import PublicArchive
+from provenance.store.editing import Append
+from provenance.store.record_kinds import RecordKind
+from provenance.tasks.changing import RecordEdit, Step, change, preview
+from provenance.tasks.going_public import day_of, require_cleared, still_to_clear, through_the_door
+from provenance.tasks.nearest import nearest_mend
+from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.output_files import format_of, require_place, write_output
+
+WRITERS = {"html": appendix_html, "md": appendix_markdown}
+
+
+def print_appendix(folder: Path, panel_id: str, output: Path, *, day: str, draft: bool) -> Printing:
+    """Write the appendix of a panel to a file; the panel's record keeps the digest of what it said, but for a draft.
+
+    Args:
+        folder: the archive's folder, or one inside it.
+        panel_id: the panel.
+        output: a file that ends in `.html` or `.md`; an earlier one of that name is replaced.
+        day: the day that it carries, on which closures and permissions are looked at.
+        draft: whether it is marked as a draft; then it may show what is not cleared.
+
+    Raises:
+        UnknownRecordError: there is no such panel.
+        UsageRefusedError: no such format, no single day, or a place where nothing may be written.
+        WriteRefusedError: the archive is not whole, something is not cleared, or the disk refuses; nothing is changed.
+    """
+    write = WRITERS[format_of(output, tuple(WRITERS))]
+    when = day_of(day)
+    opened = open_folder(folder)
+    require_place(output, opened.folder)
+    panel = _panel(opened.archive, panel_id)
+    view = through_the_door(opened, when, draft=draft)
+    if not draft:
+        _require_sayable(panel, view.archive.panels[panel_id])
+    appendix = compose_appendix(view, panel_id, printed=parse_edtf(day), draft=draft)
+    require_cleared(appendix.not_cleared, draft=draft)
+    entry = {"date": day, "digest": panel_digest(view, panel_id)}
+
+    def plan(now: Opened) -> Sequence[Step]:
+        return () if draft else _keeping(now, panel_id, entry)
+
+    preview(opened, plan(opened))
+    write_output(output, write(appendix))
+    return Printing(
+        standing=opened.standing,
+        panel=panel_id,
+        output=str(output),
+        draft=draft,
+        sources=len(appendix.sources),
+        written=change(opened.folder, plan),
+        said=(*still_to_clear(appendix.not_cleared), *_said(opened.archive, view, panel)),
+    )
+
+
+def _panel(archive: Archive, panel_id: str) -> Panel:
+    if panel_id not in archive.panels:
+        mend = nearest_mend(panel_id, archive.panels, "the panels are the files in the folder panels")
+        raise UnknownRecordError(f"there is no panel `{panel_id}`", mend)
+    return archive.panels[panel_id]
+
+
+def _keeping(opened: Opened, panel_id: str, entry: dict[str, str]) -> Sequence[Step]:
+    """The same printing is kept once."""
+    printed = _panel(opened.archive, panel_id).printed
+    if printed and (printed[-1].date.text, printed[-1].digest) == (entry["date"], entry["digest"]):
+        return ()
+    return [RecordEdit(kind=RecordKind.PANEL, id=panel_id, changes=(Append(("printed",), entry),))]
+
+
+def _require_sayable(panel: Panel, public: Panel) -> None:
+    """Refuse a panel whose own words name what is withheld."""
+    own, shown = ([each.title, *(statement.text for statement in each.statements)] for each in (panel, public))
+    for number, (said, sayable) in enumerate(zip(own, shown, strict=True)):
+        if said != sayable:
+            where = f"statement {number}" if number else "the title"
+            raise WriteRefusedError(
+                f"{where} of the panel names what is withheld from the public: it would read “{sayable}”",
+                "word it anew, or change who may see the source",
+            )
+
+
+def _said(archive: Archive, view: PublicArchive, panel: Panel) -> tuple[str, ...]:
+    """What the curator should know: statements that rest on nothing, and what is judged otherwise in public."""
+    bare = [
+        f"Statement {number} names no feature, so no evidence is cited for it."
+        for number, statement in enumerate(panel.statements, 1)
+        if not statement.features
+    ]
+    features = {feature for statement in panel.statements for feature in statement.features} & view.in_confidence
+    whole = judge_all(archive, only=features)
+    differing = [
+        f"{each} is {_standing(view, each)} in public, and {whole[each].grade} (“{whole[each].shown}”) with what is "
+        "withheld."
+        for each in sorted(features)
+    ]
+    return (*bare, *differing)
+
+
+def _standing(view: PublicArchive, feature: str) -> str:
+    verdict = view.verdicts[feature]
+    return f"{verdict.grade} (“{verdict.shown}”)" if verdict.shown is not None else str(verdict.grade)

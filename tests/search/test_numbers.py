@@ -1,0 +1,116 @@
+"""Numbers that were misread are found, said to be so, and never take the place of those that stand there as typed."""
+
+import random
+import string
+from pathlib import Path
+
+import pytest
+from search.making import a_page, a_source, build, found, keys
+
+from provenance.records.reference_numbers import Tier
+from provenance.search.grammar import parse_query
+from provenance.search.numbers import number_key
+from provenance.search.snippets import matched_spans
+
+
+def test_a_misread_number_is_found_after_the_true_one_and_says_how_it_reads(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("b", 1, "bracket H-204, lamp"), a_page("a", 1, "bracket H-2O4"), a_page("c", 1, "H-205")])
+
+    answer = found(tmp_path, "H-204")
+
+    assert keys(answer) == ["b/p0001", "a/p0001"]
+    assert [hit.tier for hit in answer.hits] == [Tier.EXACT, Tier.FOLDED]
+    assert [hit.read_as for hit in answer.hits] == [(), ("H-2O4",)]
+    assert (answer.total, answer.hits[1].matched) == (2, ("H-204",))
+
+
+def test_a_misread_number_never_goes_before_one_as_typed_however_short_its_page(tmp_path: Path) -> None:
+    long = a_page("z", 1, "H-204 " + "lamp of the H type and 204 more " * 40)
+    build(tmp_path, [long, *(a_page("a", n, "H-2O4") for n in range(1, 4))])
+
+    assert keys(found(tmp_path, "H-204"))[0] == "z/p0001"
+    assert len(found(tmp_path, "H-204", limit=2).hits) == 2
+
+
+def test_a_number_one_character_apart_is_shown_only_where_there_is_no_better(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", 1, "bracket H-204"), a_page("b", 1, "stud K-77")])
+
+    near, none = found(tmp_path, "H-214"), found(tmp_path, "K-99")
+
+    assert [(hit.key, hit.tier, hit.read_as) for hit in near.hits] == [("a/p0001", Tier.NEAR, ("H-204",))]
+    assert none.hits == ()
+
+
+def test_words_beside_a_number_rank_the_page_with_both_first(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", 1, "the bracket"), a_page("b", 1, "the bracket H-2O4 of steel"), a_page("c", 1, "H")])
+
+    answer = found(tmp_path, "bracket H-204")
+
+    assert keys(answer) == ["b/p0001", "a/p0001"]
+    assert [hit.tier for hit in answer.hits] == [Tier.FOLDED, None]
+
+
+def test_insisting_takes_a_misread_number_and_excluding_does_not(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", 1, "lamp H-2O4"), a_page("b", 1, "lamp H-204"), a_page("c", 1, "lamp")])
+
+    assert keys(found(tmp_path, "lamp +H-204")) == ["b/p0001", "a/p0001"]
+    assert set(keys(found(tmp_path, "lamp -H-204"))) == {"a/p0001", "c/p0001"}
+
+
+def test_a_reference_of_a_source_is_found_misread_too(tmp_path: Path) -> None:
+    build(tmp_path, [a_source("s", title="Sheet D-1O9", references=("BX/12/4",))])
+
+    assert [(hit.key, hit.tier, hit.read_as) for hit in found(tmp_path, "D-109").hits] == [
+        ("s", Tier.FOLDED, ("D-1O9",))
+    ]
+    assert [(hit.key, hit.tier) for hit in found(tmp_path, "8X/l2/4").hits] == [("s", Tier.FOLDED)]
+
+
+def test_a_page_that_was_removed_lends_its_number_to_nobody(tmp_path: Path) -> None:
+    pages = [a_page("a", n, f"lamp {n}") for n in range(1, 9)]
+    build(tmp_path, [a_page("b", 1, "H-2O4"), *pages])
+    build(tmp_path, pages)
+
+    assert found(tmp_path, "H-204").hits == ()
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [
+        ("H-204", "H204"),
+        ('"drg. no. 30921"', "30921"),
+        ("text:H-204", "H204"),
+        ("title:H-204", ""),
+        ("H-20*", ""),
+        ("bracket", ""),
+        ("1/2", ""),
+        ('"bracket H-204"', ""),
+    ],
+)
+def test_what_is_a_number_of_the_query(typed: str, key: str) -> None:
+    (part,) = parse_query(typed).sought
+
+    assert number_key(part) == key
+
+
+def test_a_misread_number_is_marked_where_it_stands() -> None:
+    text = "the lamp No. H-2O4 is spare"
+
+    assert [text[start:end] for start, end in matched_spans(parse_query("H-204"), text, ("H-2O4",))] == ["H-2O4"]
+
+
+def test_numbers_with_one_confusion_are_all_found_among_four_hundred(tmp_path: Path) -> None:
+    draw = random.Random(1934)
+    numbers = sorted({f"{draw.choice('HKDM')}-{draw.randint(1000, 9999)}" for _ in range(400)})
+    confused = {"0": "O", "1": "I", "2": "Z", "5": "S", "8": "B"}
+    misread = [number[:3] + confused.get(number[3], number[3]) + number[4:] for number in numbers]
+    pages = [a_page("list", n, f"{_words(draw)} {number}") for n, number in enumerate(misread, 1)]
+    build(tmp_path, pages)
+
+    first = [found(tmp_path, number, limit=1).hits[0].key for number in numbers[:50]]
+
+    assert first == [page.key for page in pages[:50]]
+
+
+def _words(draw: random.Random) -> str:
+    return " ".join("".join(draw.choices(string.ascii_lowercase, k=6)) for _ in range(30))

@@ -1,0 +1,155 @@
+"""What a change can reach, held against judging everything before and after."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from builders import (
+    a_claim,
+    a_component,
+    a_decision,
+    a_feature,
+    a_source,
+    an_archive,
+    an_item,
+    an_option,
+    common_over,
+    seen_on,
+)
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tasks.team import TODAY, a_team_archive
+
+from provenance.records.archive import Archive
+from provenance.records.components import OptionSign
+from provenance.records.dates import parse_edtf
+from provenance.records.decisions import Made, Panel, Statement
+from provenance.records.kinds import Expected
+from provenance.records.sources import Source
+from provenance.rules.judging import judge_all
+from provenance.rules.verdicts import Verdict
+from provenance.store.editing import SetScalar
+from provenance.store.record_kinds import RecordKind
+from provenance.tasks.changing import RecordEdit
+from provenance.tasks.trying import changes_between, features_reached, try_out
+
+FEATURES = ("one/form", "two/form", "two/finish")
+NAMES = ("s0", "s1", "s2", "s3", "s4")
+KINDS = ("photograph", "drawing", "book", "letter", "notes")
+LAMPS = ("acetylene", "electric", "oil")
+
+
+@st.composite
+def sources(draw: st.DrawFn, name: str) -> Source:
+    earlier = [each for each in NAMES if each < name]
+    of = draw(st.lists(st.sampled_from(earlier), max_size=2, unique=True)) if earlier else []
+    how = draw(st.sampled_from(("print", "cites", "redrawn")))
+    return a_source(
+        name,
+        draw(st.sampled_from(KINDS)),
+        of=[f"{how}:{parent}" for parent in of],
+        created=draw(st.sampled_from((None, "1928", "1933", "1950"))),
+        creator=draw(st.sampled_from((None, "A. Fitter"))),
+        replaces=draw(st.sampled_from((None, *earlier))),
+        reliability=draw(st.sampled_from((None, "A", "D"))),
+    )
+
+
+@st.composite
+def archives(draw: st.DrawFn) -> Archive:
+    records: list[Any] = [draw(sources(name)) for name in NAMES]
+    for number, about in enumerate(draw(st.lists(st.sampled_from(FEATURES), min_size=2, max_size=6))):
+        items = [
+            an_item(
+                draw(st.sampled_from(NAMES)),
+                draw(st.sampled_from(("states", "shows"))),
+                page=page,
+                seen=seen_on("6", "1931") if draw(st.booleans()) else None,
+                via=draw(st.sampled_from((None, *NAMES))),
+            )
+            for page in range(1, draw(st.integers(2, 3)))
+        ]
+        records.append(a_claim(draw(st.sampled_from(LAMPS)), *items, about=about, claim_id=f"c{number}", to="5..8"))
+    common = (common_over("5..9", draw(st.sampled_from(NAMES))),) if draw(st.booleans()) else ()
+    records.append(a_component("one", a_feature("form"), common_to=common))
+    records.append(a_component("two", a_feature("form"), a_feature("finish")))
+    return an_archive(*records)
+
+
+def standing(verdict: Verdict) -> tuple[object, ...]:
+    return verdict.grade, verdict.lines, verdict.posterior, verdict.value
+
+
+@given(archives(), st.data())
+@settings(max_examples=300)
+def test_every_verdict_that_a_change_of_a_source_changes_is_told(before: Archive, data: st.DataObject) -> None:
+    name = data.draw(st.sampled_from(NAMES))
+    after = replace(before, sources={**before.sources, name: data.draw(sources(name))})
+
+    told = [change.feature for change in changes_between(before, after, [f"sources/{name}.yaml"])]
+
+    old, new = judge_all(before), judge_all(after)
+    assert told == [feature for feature in new if standing(old[feature]) != standing(new[feature])]
+
+
+@given(archives(), st.data())
+def test_every_verdict_that_a_change_of_a_claim_changes_is_told(before: Archive, data: st.DataObject) -> None:
+    name = data.draw(st.sampled_from(sorted(before.claims)))
+    about, value = data.draw(st.sampled_from(FEATURES)), data.draw(st.sampled_from(LAMPS))
+    claim = replace(before.claims[name], about=about, value=value)
+    after = replace(before, claims={**before.claims, name: claim})
+
+    told = [change.feature for change in changes_between(before, after, [f"claims/{name}.yaml"])]
+
+    old, new = judge_all(before), judge_all(after)
+    assert told == [feature for feature in new if standing(old[feature]) != standing(new[feature])]
+
+
+def test_a_source_that_says_which_signs_belong_to_an_option_has_a_part_in_the_feature() -> None:
+    lamp = replace(an_option("electric"), signs=(OptionSign(sign="conduit", expect=Expected.ALWAYS, source="manual"),))
+    archive = an_archive(a_component("headlamp", a_feature("type", options=(lamp,)), a_feature("hood", "presence")))
+
+    assert features_reached(archive, ["sources/manual.yaml"]) == {"headlamp/type"}
+    assert features_reached(archive, ["sources/letter.yaml", "leads/tins.yaml"]) == set()
+
+
+def test_what_hangs_on_a_verdict_is_told_with_it() -> None:
+    made = Made(date=parse_edtf("2026-01-20"))
+    before = an_archive(
+        a_claim("acetylene", "handbook"),
+        a_source("handbook", "manual"),
+        a_decision("lamp", made=(made,)),
+        a_decision("lamp-later"),
+    )
+    panels = {
+        name: Panel(id=name, title=name, by="mh", date=parse_edtf(TODAY), components=components, statements=statements)
+        for name, components, statements in (
+            ("light", ("headlamp",), ()),
+            ("night", (), (Statement(text="Lit by gas.", features=("headlamp/type",)),)),
+            ("livery", (), (Statement(text="Painted green."),)),
+        )
+    }
+    before = replace(before, panels=panels)
+    after = replace(before, sources={"handbook": a_source("handbook", "notes")})
+
+    (change,) = changes_between(before, after, ["sources/handbook.yaml"])
+
+    assert change.decisions == ("lamp", "lamp-later")
+    assert change.made == ("lamp",)
+    assert change.panels == ("light", "night")
+
+
+def test_nothing_is_judged_where_nobody_has_said_what_is_represented() -> None:
+    archive = an_archive(a_claim("acetylene", "handbook"), target=None)
+
+    assert changes_between(archive, archive, ["claims/headlamp-type-acetylene.yaml"]) == ()
+
+
+def test_a_plan_is_tried_on_the_archive_as_it_is(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    step = RecordEdit(kind=RecordKind.CLAIM, id="headlamp-kind-acetylene", changes=(SetScalar(("value",), "electric"),))
+
+    tried = try_out(opened, [step], answer="claim", record="headlamp-kind-acetylene", said=["a sentence"])
+
+    assert (tried.files, tried.said) == (("claims/headlamp-kind-acetylene.yaml",), ("a sentence",))
+    assert [(each.before.value, each.after.value) for each in tried.changes] == [("acetylene", "electric")]
