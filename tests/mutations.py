@@ -230,6 +230,30 @@ MUTATIONS: tuple[Mutation, ...] = (
         old="overdue = loan.due.latest < today",
         new="overdue = loan.due.earliest < today",
     ),
+    Mutation(
+        name="conjecture that is declared is flagged all the same",
+        file="decision_flags.py",
+        old="if not chosen.is_conjecture or chosen.declares_conjecture:",
+        new="if not chosen.is_conjecture:",
+    ),
+    Mutation(
+        name="a grade that fell is told as one that rose",
+        file="decision_flags.py",
+        old="_ORDER.index(chosen.grade) < _ORDER.index(then)",
+        new="_ORDER.index(chosen.grade) > _ORDER.index(then)",
+    ),
+    Mutation(
+        name="a misfit stays one after a piece that fits",
+        file="mate_flags.py",
+        old="verdict.decision.made[-1]",
+        new="verdict.decision.made[0]",
+    ),
+    Mutation(
+        name="what rests on a claim rests on whatever sets that claim aside",
+        file="resting.py",
+        old="if step.goes_on and step.thing not in reached:",
+        new="if step.thing not in reached:",
+    ),
 )
 
 

@@ -40,7 +40,7 @@ def each_of(place: str, fields: str) -> str:
 
 
 PROMISED = {
-    "add": f"{_EVERY} record written said",
+    "add": f"{_EVERY} record written said rows " + each_of("rows[].", "row number name component state why"),
     "claim": f"{_EVERY} record written said {_TRIED}",
     "appendix": f"{_EVERY} record output draft sources written said",
     "check": f"{_EVERY} problems records files_checked "

@@ -7,12 +7,13 @@ from pathlib import Path
 import click
 import pytest
 from checkout import ROOT
-from provenance.rules.flags import ALL_FLAGS
 from rule_names import find_rule_names
 
 from provenance import errors
 from provenance.cli import main
 from provenance.errors import ProvenanceError
+from provenance.rules.cautions import REGISTER
+from provenance.rules.flags import ALL_FLAGS
 
 README = ROOT / "README.md"
 EXIT_CODE = re.compile(r"^\W*`?(\d)`?\W", re.MULTILINE)
@@ -82,6 +83,12 @@ def test_the_readme_names_every_flag() -> None:
     named = _named_in_code(README.read_text(encoding="utf-8"))
 
     assert set(ALL_FLAGS) - named == set()
+
+
+def test_the_readme_names_every_hazard_that_has_a_caution() -> None:
+    named = _named_in_code(README.read_text(encoding="utf-8"))
+
+    assert {caution.hazard for caution in REGISTER} - named == set()
 
 
 def test_the_readme_names_every_rule_that_a_record_can_break() -> None:

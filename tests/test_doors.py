@@ -43,6 +43,7 @@ LIBRARIES = {
         "search": "one builder of the index at a time; its lock lies with the index",
     },
     "jsonschema_rs": {"store": "records against their schemas"},
+    "openpyxl": {"store": "sheets that people hand in"},
     "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},
     "pdfplumber": {"pages": "words of a text layer with their places"},
     "PIL": {

@@ -1,5 +1,6 @@
 """The command that adds to the archive: add component, feature, panel, lead, person."""
 
+from pathlib import Path
 from typing import Any
 
 import click
@@ -17,13 +18,35 @@ class _AnsweringGroup(Answering, click.Group):
     command_class = Answering
 
 
-@click.group(cls=_AnsweringGroup)
-def add() -> None:
-    """Add a component, a feature of one, a panel, a lead or a person.
+@click.group(cls=_AnsweringGroup, invoke_without_command=True)
+@click.option("--sheet", type=click.Path(path_type=Path, dir_okay=False), help="A parts tree: .csv or .xlsx.")
+@by_option
+@day_option
+@json_option
+@click.pass_context
+def add(ctx: click.Context, sheet: Path | None, by: str | None, day: str | None, *, as_json: bool) -> None:
+    """Add a component, a feature of one, a panel, a lead or a person; or a whole parts tree with --sheet.
+
+    The columns of a sheet are number, name, part of, quantity and examples, or what works call them. Where one row is
+    refused, none is added.
 
     Example:
       provenance add component headlamp --name Headlamp --reference H-204
+      provenance add --sheet parts.csv
     """
+    if ctx.invoked_subcommand is not None:
+        if sheet or by or day or as_json:
+            raise click.UsageError("options of what is added are given after its word: add component ID --by …", ctx)
+        return
+    if sheet is None:
+        raise click.UsageError("say what to add: a component, feature, panel, lead or person, or --sheet FILE", ctx)
+    from provenance.tasks.parts_sheets import add_sheet
+
+    setting: Setting = ctx.obj
+    added = add_sheet(setting.start, sheet, by=resolve_by(by, setting.start), today=day or today())
+    _show(added, as_json=as_json)
+    if added.has_refused:
+        ctx.exit(1)
 
 
 @add.command()
@@ -34,7 +57,7 @@ def add() -> None:
 @click.option("--also", "also_called", multiple=True, help="Another word for it; may be repeated.")
 @click.option("--hazard", "hazards", multiple=True, help="A hazard of the part, such as asbestos; may be repeated.")
 @click.option("--made-as", help="What the made part is: reproduction, substitute and so on.")
-@click.option("--needed-by", metavar="DATE", help="When the build programme needs it (EDTF).")
+@click.option("--needed-by", metavar="DATE", help="When the build programme needs it: EDTF, or June 2027.")
 @click.option("--prominence", help="To visitors: hidden, visible or focal.")
 @by_option
 @day_option
@@ -165,13 +188,13 @@ def _add_record(
     _show(add_record(setting.start, kind, record_id, fields, by=who, today=day or today()), as_json=as_json)
 
 
-def _show(written: Any, *, as_json: bool) -> None:
-    from provenance.reports.written import written_json, written_text
+def _show(added: Any, *, as_json: bool) -> None:
+    from provenance.reports.added import added_json, added_text
 
     if as_json:
-        show_json(written_json(written))
+        show_json(added_json(added))
     else:
-        click.echo(written_text(written, page_width()))
+        click.echo(added_text(added, page_width()))
 
 
 def _option(typed: str) -> dict[str, str]:

@@ -1,11 +1,14 @@
 """The commands that ask: search, evidence, flags."""
 
 import datetime as dt
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import click
 
-from provenance.cli.shell import Answering, Setting, page_width, show_json, today
+from provenance.cli.shell import PIPE_WIDTH, Answering, Setting, json_text, page_width, show_json, today
+from provenance.reports.layout import plain
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JSON.")
 
@@ -46,25 +49,75 @@ def search(ctx: click.Context, /, query: str, limit: int, *, as_json: bool, **na
 @click.command(cls=Answering)
 @click.argument("place", metavar="COMPONENT[/FEATURE]")
 @click.option("--without", multiple=True, metavar="SOURCE", help="Judge as if this source were withdrawn.")
+@click.option(
+    "--for",
+    "audience",
+    type=click.Choice(["team", "workshop", "contractor", "public"]),
+    default="team",
+    show_default=True,
+    help="Whom it is for; a contractor and the public are shown nothing that is withheld or not cleared.",
+)
+@click.option(
+    "--output",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write it to a file whose name ends in .txt or .json.",
+)
+@click.option(
+    "--draft", is_flag=True, help="For a contractor or the public: show what is not cleared, marked as a draft."
+)
 @json_option
 @click.pass_context
-def evidence(ctx: click.Context, place: str, without: tuple[str, ...], *, as_json: bool) -> None:
+def evidence(
+    ctx: click.Context,
+    place: str,
+    without: tuple[str, ...],
+    audience: str,
+    output: Path | None,
+    *,
+    draft: bool,
+    as_json: bool,
+) -> None:
     """Show what a fitting rests on, and how sure that is.
 
     Example:
       provenance evidence headlamp/bracket-height
     """
     from provenance.reports.evidence import evidence_json
-    from provenance.reports.evidence_text import evidence_text
     from provenance.tasks.evidence import evidence_for
     from provenance.tasks.opening import open_folder
+    from provenance.tasks.output_files import format_of, require_place, write_output
+    from provenance.tasks.public_evidence import public_evidence_for
 
     setting: Setting = ctx.obj
-    answer = evidence_for(open_folder(setting.start), place, without=without)
+    wanted = format_of(output, ("txt", "json")) if output else ""
+    opened = open_folder(setting.start)
+    if output:
+        require_place(output, opened.folder)
+    if audience in {"contractor", "public"}:
+        answer = public_evidence_for(opened, place, audience=audience, day=today(), without=without, draft=draft)
+    elif draft:
+        raise click.UsageError("--draft is for what a contractor or the public is shown")
+    else:
+        answer = replace(evidence_for(opened, place, without=without), audience=audience)
+    if output:
+        text = json_text(evidence_json(answer)) if wanted == "json" else _page(answer, PIPE_WIDTH)
+        write_output(output, f"{text}\n")
     if as_json:
         show_json(evidence_json(answer))
+    elif output:
+        click.echo(plain(f"written: {output}"))
     else:
-        click.echo(evidence_text(answer, page_width()))
+        click.echo(_page(answer, page_width()))
+
+
+def _page(answer: Any, width: int) -> str:
+    """The full answer; whoever makes the fitting gets the brief."""
+    from provenance.reports.brief import brief_text
+    from provenance.reports.evidence_text import evidence_text
+
+    page = brief_text if answer.audience in {"workshop", "contractor"} else evidence_text
+    return page(answer, width)
 
 
 @click.command(cls=Answering)

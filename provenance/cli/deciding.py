@@ -4,7 +4,9 @@ from pathlib import Path
 from typing import Any
 
 import click
+from click.shell_completion import CompletionItem
 
+from provenance.cli.completing import Completer, features, ids, records
 from provenance.cli.keeping import by_option, json_option
 from provenance.cli.progress import ProgressLines
 from provenance.cli.shell import Answering, ReadingPages, Setting, page_width, show_json, today
@@ -14,18 +16,39 @@ from provenance.errors import UsageRefusedError
 day_option = click.option("--date", "day", help="The date that the record carries (default: today).")
 
 
+def _features_or(*folders: str) -> Completer:
+    """Offer features, and the ids of the records in these folders."""
+    others = ids(*folders)
+
+    def offer(ctx: click.Context, parameter: click.Parameter, typed: str) -> list[CompletionItem]:
+        return features(ctx, parameter, typed) + others(ctx, parameter, typed)
+
+    return offer
+
+
 @click.command(cls=Answering)
-@click.argument("subject", metavar="COMPONENT/FEATURE|PROPOSAL")
+@click.argument("subject", metavar="COMPONENT/FEATURE|PROPOSAL", shell_complete=_features_or("decisions"))
 @click.option("--build", help="What to build, as the workshop reads it.")
 @click.option("--why", help="Why; conjecture is declared here, by that word.")
-@click.option("--basis", multiple=True, metavar="CLAIM", help="A claim that it rests on; may be repeated.")
+@click.option(
+    "--basis",
+    multiple=True,
+    metavar="CLAIM",
+    shell_complete=ids("claims"),
+    help="A claim that it rests on; may be repeated.",
+)
 @click.option("--set-aside", multiple=True, metavar="CLAIM=WHY", help="A claim that it goes against, and why.")
 @click.option("--modern-change", metavar="REASON:NOTE", help="A departure that the present day asks for (safety: …).")
 @click.option("--drawing", "drawings", multiple=True, metavar="NUMBER:ISSUE", help="A drawing that it is made to.")
 @click.option("--tolerance", help="The limits for making it.")
 @click.option("--stamp", help="How the new part is made identifiable as new.")
 @click.option("--release", "is_released", is_flag=True, help="Release it for building; else it is proposed.")
-@click.option("--replaces", metavar="ID", help="The decision that it replaces (default: the one in force).")
+@click.option(
+    "--replaces",
+    metavar="ID",
+    shell_complete=ids("decisions"),
+    help="The decision that it replaces (default: the one in force).",
+)
 @click.option("--id", metavar="ID", help="The id of the record (default: made of feature and build).")
 @by_option
 @day_option
@@ -48,7 +71,7 @@ def decide(
     The grade that the value has now is kept with it. What is thin, unexplained or conjecture is said, and stops nobody.
 
     Example:
-      provenance decide headlamp/kind --build acetylene --basis headlamp-kind-acetylene --why "as seen in 1934"
+      provenance decide headlamp/kind --build gas --basis headlamp-kind-gas --why "as seen in 1934"
     """
     from provenance.reports.written import written_json, written_text
     from provenance.tasks.deciding import Choice, release
@@ -73,7 +96,7 @@ def decide(
 
 
 @click.command(cls=ReadingPages)
-@click.argument("feature", metavar="COMPONENT/FEATURE")
+@click.argument("feature", metavar="COMPONENT/FEATURE", shell_complete=features)
 @click.option("--as-made", "value", required=True, metavar="VALUE", help="What it was made to, as measured.")
 @click.option(
     "--fits", type=click.Choice(["well", "badly"]), help="Whether it fits; `badly` opens a query on both parts."
@@ -89,7 +112,7 @@ def made(ctx: click.Context, /, feature: str, by: str | None, day: str | None, *
     """Write down what was made to the decision in force on a feature, and whether it fits.
 
     Example:
-      provenance made headlamp/bracket-height --as-made "3 ft 4 1/2 in" --fits well --inspected-by "T. Wenlark"
+      provenance made headlamp/height --as-made "40 1/2 in" --fits well --photo bench.jpg
     """
     from provenance.reports.written import written_json, written_text
     from provenance.tasks.making import Piece, write_made
@@ -106,7 +129,11 @@ def made(ctx: click.Context, /, feature: str, by: str | None, day: str | None, *
 
 
 @click.command(cls=Answering)
-@click.argument("about", metavar="COMPONENT/FEATURE|DECISION|PANEL|QUERY")
+@click.argument(
+    "about",
+    metavar="COMPONENT/FEATURE|DECISION|PANEL|QUERY",
+    shell_complete=_features_or("decisions", "panels", "queries"),
+)
 @click.option("--why", "--grounds", "why", help="On what grounds it is doubted.")
 @click.option("--raised-by", metavar="NAME", help="Who raised it, where that is somebody else.")
 @click.option("--would-settle", help="What would settle it.")
@@ -160,7 +187,11 @@ def query(
 
 
 @click.command(cls=Answering)
-@click.argument("name", metavar="ID")
+@click.argument(
+    "name",
+    metavar="ID",
+    shell_complete=records("components", "sources", "claims", "copies", "decisions", "queries", "panels", "leads"),
+)
 @json_option
 @click.pass_context
 def used(ctx: click.Context, name: str, *, as_json: bool) -> None:

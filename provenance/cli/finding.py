@@ -41,12 +41,12 @@ def split(
     ctx: click.Context,
     /,
     source: str,
+    *,
     pages: str,
     record_id: str,
     title: str | None,
     by: str | None,
     day: str | None,
-    *,
     as_json: bool,
 ) -> None:
     """Make some pages of SOURCE a source of their own: a letter in a bundle, a photograph in an album.

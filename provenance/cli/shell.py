@@ -174,9 +174,14 @@ def _tell_stop(command: click.Command | None, *, wants_json: bool) -> None:
 
 
 def show_json(answer: Mapping[str, object]) -> None:
-    """Print an answer as JSON; characters that a terminal would obey are written as their numbers."""
+    """Print an answer as JSON."""
+    click.echo(json_text(answer))
+
+
+def json_text(answer: Mapping[str, object]) -> str:
+    """Write an answer as JSON; characters that a terminal would obey are written as their numbers."""
     written = json.dumps(answer, ensure_ascii=False, allow_nan=False, indent=2)
-    click.echo(_UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", written))
+    return _UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", written)
 
 
 def page_width() -> int:

@@ -68,12 +68,12 @@ def _safe(text: str) -> str:
 
 def _body(appendix: Appendix) -> Iterator[str]:
     yield f"<h1>{_safe(appendix.title)}</h1>"
-    yield _paragraph(wording.opening(appendix))
     if appendix.cautions:
         yield _heading(wording.CAUTIONS)
         for caution in appendix.cautions:
             name = _safe(caution.hazard.replace("-", " ").capitalize())
             yield f'<p class="caution"><strong>{name}.</strong> {_safe(caution_sentences(caution))}</p>'
+    yield _paragraph(wording.opening(appendix))
     yield _paragraph(wording.ON_FITNESS)
     yield _heading(wording.REPRESENTED)
     yield _paragraph(wording.represented(appendix))

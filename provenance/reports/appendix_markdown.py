@@ -32,12 +32,12 @@ def _blocks(appendix: Appendix) -> Iterator[str]:
     running = f"*{markdown_text(wording.running_line(appendix))}*"
     yield running
     yield f"# {markdown_text(appendix.title)}"
-    yield markdown_text(wording.opening(appendix))
     if appendix.cautions:
         yield f"## {wording.CAUTIONS}"
         for caution in appendix.cautions:
             name = markdown_text(caution.hazard.replace("-", " ").capitalize())
             yield f"**{name}.** {markdown_text(caution_sentences(caution))}"
+    yield markdown_text(wording.opening(appendix))
     yield markdown_text(wording.ON_FITNESS)
     yield f"## {wording.REPRESENTED}"
     yield markdown_text(wording.represented(appendix))

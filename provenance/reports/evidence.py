@@ -31,7 +31,7 @@ class Evidence:
         titles: the titles of the sources that are named, by id.
         our_weights: what the team changed of the standard weights: (name, ours, standard); empty for none.
         audience: whom it is for: `team`, `workshop`, `contractor` or `public`.
-        notices: sentences that stand first: that the object is a modern re-creation, that this is a draft.
+        notices: sentences that stand on every page: that the object is a modern re-creation, that this is a draft.
     """
 
     standing: Standing

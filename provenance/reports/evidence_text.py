@@ -13,9 +13,9 @@ _MARGIN = "  "
 def evidence_text(evidence: Evidence, width: int) -> str:
     """Lay out the whole answer: cautions first, then one part a feature, then the weights that were used."""
     lines = evidence.standing.as_lines(width)
+    lines += caution_lines(evidence.cautions, width)
     for notice in evidence.notices:
         lines += paragraph(notice, width)
-    lines += caution_lines(evidence.cautions, width)
     lines += paragraph(_heading(evidence), width)
     if not evidence.features:
         lines.append("It has no features of its own to decide yet.")

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from provenance.records.archive import Archive
 from provenance.records.kinds import Aspect
+from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.descent import open_pairs
 from provenance.rules.explaining import comparison, if_ruled_out
 from provenance.rules.flag_values import Flag, Level
@@ -35,11 +36,13 @@ def _no_evidence(verdict: Verdict) -> Flag | None:
         return None
     claims = sorted({claim for candidate in verdict.candidates for claim in candidate.claims})
     entered = "has claims, but none of their evidence supports a value" if claims else "has no claim about it"
+    declared = verdict.decision is not None and chosen_build(verdict, verdict.decision).declares_conjecture
+    said = "what is built is declared conjecture" if declared else "whatever is built would be conjecture"
     return Flag(
         flag="no-evidence",
-        severity=Level.STOP,
+        severity=Level.NOTE if declared else Level.STOP,
         about=verdict.feature,
-        sentence=f"“{verdict.name}” {entered}: whatever is built would be conjecture.",
+        sentence=f"“{verdict.name}” {entered}: {said}.",
         mend="find and enter evidence, or declare the build conjecture",
         claims=tuple(claims),
         sources=_sources(item for candidate in verdict.candidates for item in candidate.items),

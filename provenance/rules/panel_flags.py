@@ -38,7 +38,8 @@ def panel_flags(archive: Archive, today: Day) -> Iterator[Flag]:
     printed = [archive.panels[each] for each in sorted(archive.panels) if archive.panels[each].printed]
     if not printed:
         return
-    view = public_view(archive, today)
+    spoken_of = {feature for panel in printed for statement in panel.statements for feature in statement.features}
+    view = public_view(archive, today, only=spoken_of)
     for panel in printed:
         if panel_digest(view, panel.id) != panel.printed[-1].digest:
             yield Flag(

@@ -34,23 +34,24 @@ from provenance.rules.withheld_words import striker
 _Items = Mapping[str, tuple[EvidenceItem, ...]]
 
 
-def public_view(archive: Archive, date: Day) -> PublicArchive:
+def public_view(archive: Archive, date: Day, *, only: Collection[str] | None = None) -> PublicArchive:
     """Make what the public may be shown of an archive on a day.
 
     Args:
         archive: the records that can be judged on.
         date: decides which closures and permissions have ended.
+        only: the features to be judged; the view then holds claims about no others. None for all.
     """
     withheld = {each for each, source in archive.sources.items() if access_on(source, date) is not Access.OPEN}
     out = frozenset(withheld | {each for each, source in archive.sources.items() if source.withdrawn is not None})
     kept = {each: archive.sources[each] for each in sorted(archive.sources) if each not in out}
-    judged = judge_all(archive, without=out)
+    judged = judge_all(archive, without=out, only=only)
     items = _items_shown(archive, judged)
     stands_for = unnamed_people(archive, kept, date)
     censor = _censor(archive, withheld, kept, items, stands_for)
     shown = _written_anew(archive, kept, items, censor)
-    verdicts = judge_all(shown)
-    whole = judge_all(archive)
+    verdicts = judge_all(shown, only=only)
+    whole = judge_all(archive, only=only)
     team = {each for each in withheld if access_on(archive.sources[each], date) is Access.TEAM}
     return PublicArchive(
         archive=shown,
@@ -81,7 +82,7 @@ def _items_shown(archive: Archive, judged: Mapping[str, Verdict]) -> dict[str, t
         if item.left_out
     }
     shown = {}
-    for claim in archive.claims.values():
+    for claim in (claim for claim in archive.claims.values() if claim.about in judged):
         items = tuple(item for item in claim.evidence if (claim.id, item) not in out)
         if items and (_is_presence(archive, claim) or any(item.stance is Stance.SUPPORTS for item in items)):
             shown[claim.id] = items
@@ -89,8 +90,7 @@ def _items_shown(archive: Archive, judged: Mapping[str, Verdict]) -> dict[str, t
 
 
 def _is_presence(archive: Archive, claim: Claim) -> bool:
-    feature = archive.features.get(claim.about)
-    return feature is not None and feature.kind is FeatureKind.PRESENCE
+    return archive.features[claim.about].kind is FeatureKind.PRESENCE
 
 
 def _censor(

@@ -19,12 +19,27 @@ def impossible_pages(archive: Archive) -> Iterator[Problem]:
             source = archive.sources.get(item.source)
             if source is not None:
                 yield from _beyond(source, item.at, f"claims/{claim.id}.yaml", f"evidence[{number}].at")
+                yield from _beside(source, item.at, f"claims/{claim.id}.yaml", f"evidence[{number}].at.page")
     for source in archive.sources.values():
         within = source.within
         container = archive.sources.get(within.source) if within else None
         if within is not None and within.pages is not None and container is not None:
             last = At(page=within.pages.last)
             yield from _beyond(container, last, f"sources/{source.id}.yaml", "within.pages", page_field="")
+
+
+def _beside(source: Source, at: At, file: str, field: str) -> Iterator[Problem]:
+    """A page of the container that the source does not stand on."""
+    within = source.within
+    if within is None or within.pages is None or at.page is None:
+        return
+    if not within.pages.first <= at.page <= within.pages.last:
+        yield Problem(
+            place=Place(file=file, field=field),
+            rule="page-beyond",
+            what=f"page {at.page} is none of the pages {within.pages} of {within.source} that {source.id} stands on",
+            mend=f"write the page as it is counted in {within.source}",
+        )
 
 
 def _beyond(source: Source, at: At, file: str, field: str, *, page_field: str = ".page") -> Iterator[Problem]:

@@ -6,20 +6,20 @@ from pathlib import Path
 from provenance.errors import UsageRefusedError
 from provenance.records.reference_numbers import reference_key
 from provenance.records.wording import fold_wording, quote
+from provenance.reports.added import Added
 from provenance.reports.written import Written
 from provenance.store.editing import Append
 from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind, is_record_id
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
+from provenance.tasks.given_values import given_date
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
 
 ANSWER = "add"
 
 
-def add_record(
-    folder: Path, kind: str, record_id: str, fields: Mapping[str, object], *, by: str, today: str
-) -> Written:
+def add_record(folder: Path, kind: str, record_id: str, fields: Mapping[str, object], *, by: str, today: str) -> Added:
     """Add a component, a panel or a lead as a new record.
 
     Args:
@@ -36,13 +36,16 @@ def add_record(
     """
     require_id(record_id)
     opened = open_folder(folder)
-    new = NewRecord(kind=RecordKind(kind), id=record_id, fields={**fields, "by": by, "date": today})
+    given = dict(fields)
+    if given.get("needed_by"):
+        given["needed_by"] = given_date(str(given["needed_by"]), "--needed-by")
+    new = NewRecord(kind=RecordKind(kind), id=record_id, fields={**given, "by": by, "date": today})
     written = change(opened.folder, lambda _: [new])
     said = _alike(opened, record_id, fields) if new.kind is RecordKind.COMPONENT else ()
     return _answer(opened, record_id, written, said)
 
 
-def add_feature(folder: Path, name: str, fields: Mapping[str, object]) -> Written:
+def add_feature(folder: Path, name: str, fields: Mapping[str, object]) -> Added:
     """Add a feature at the end of its component's, whose file stays as it is otherwise.
 
     Args:
@@ -71,7 +74,7 @@ def add_feature(folder: Path, name: str, fields: Mapping[str, object]) -> Writte
     return _answer(opened, name, change(opened.folder, plan))
 
 
-def add_person(folder: Path, person_id: str, name: str, credited_as: str | None) -> Written:
+def add_person(folder: Path, person_id: str, name: str, credited_as: str | None) -> Added:
     """Add a person to the archive's own record.
 
     Args:
@@ -151,5 +154,5 @@ def _alike(opened: Opened, record_id: str, fields: Mapping[str, object]) -> tupl
     return tuple(said)
 
 
-def _answer(opened: Opened, record: str, written: tuple[str, ...], said: tuple[str, ...] = ()) -> Written:
-    return Written(standing=opened.standing, answer=ANSWER, record=record, written=written, said=said)
+def _answer(opened: Opened, record: str, written: tuple[str, ...], said: tuple[str, ...] = ()) -> Added:
+    return Added(written=Written(standing=opened.standing, answer=ANSWER, record=record, written=written, said=said))

@@ -6,13 +6,15 @@ somebody else changed one of the files meanwhile, the plan is made anew from wha
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 
-from provenance.errors import WriteRefusedError
+from provenance.errors import Severity, WriteRefusedError
 from provenance.records.archive import Archive
 from provenance.rules.checks import check_files, check_records
 from provenance.store.fixity import sha256_of
+from provenance.store.loading import find_archive
 from provenance.store.locking import archive_lock
 from provenance.store.safe_writing import remove_moved, write_new
 from provenance.store.safe_writing import replace as replace_file
@@ -31,7 +33,9 @@ from provenance.tasks.plans import (
 
 __all__ = ["Move", "NewRecord", "NewText", "Planner", "Preview", "RecordEdit", "Step", "change", "preview"]
 
-ATTEMPTS = 20
+HURRIED = 3
+"""How often a plan is made without keeping others waiting; after that they wait until it is written."""
+ATTEMPTS = 5
 
 Planner = Callable[[Opened], Sequence[Step]]
 """Makes the plan from the archive as it stands; no steps when there is nothing to do."""
@@ -78,22 +82,32 @@ def change(folder: Path, planner: Planner) -> tuple[str, ...]:
         UsageRefusedError: the plan would leave the archive unsound; nothing is changed.
         WriteRefusedError: a file cannot be written, or keeps changing.
     """
-    for _ in range(ATTEMPTS):
-        opened = open_folder(folder)
-        try:
-            looked_at = preview(opened, planner(opened))
-        except ChangedMeanwhileError:
-            continue
-        with archive_lock(opened.folder):
-            if all(_is_current(opened.folder, write) for write in looked_at.writes):
-                for write in looked_at.writes:
-                    _write(opened.folder, write)
-                return tuple(write.file for write in looked_at.writes if write.data is not None)
+    root = find_archive(folder)
+    for attempt in range(ATTEMPTS):
+        with archive_lock(root) if attempt >= HURRIED else nullcontext():
+            written = _attempt(root, planner, is_held=attempt >= HURRIED)
+        if written is not None:
+            return written
     raise WriteRefusedError("the records kept changing while they were to be written", "try again")
 
 
+def _attempt(root: Path, planner: Planner, *, is_held: bool) -> tuple[str, ...] | None:
+    """Make a plan and write it; None where a file changed meanwhile, so that nothing was written."""
+    opened = open_folder(root)
+    try:
+        looked_at = preview(opened, planner(opened))
+    except ChangedMeanwhileError:
+        return None
+    with nullcontext() if is_held else archive_lock(root):
+        if not all(_is_current(root, write) for write in looked_at.writes):
+            return None
+        for write in looked_at.writes:
+            _write(root, write)
+    return tuple(write.file for write in looked_at.writes if write.data is not None)
+
+
 def _refuse_new_faults(before: Archive, after: Archive, files: set[str], *, everywhere: bool) -> None:
-    """Refuse a plan that brings faults into the files that it writes; old faults of others stop nobody.
+    """Refuse a plan that brings faults into the files that it writes; old faults of others and notes stop nobody.
 
     Args:
         before: the archive as it is.
@@ -103,7 +117,7 @@ def _refuse_new_faults(before: Archive, after: Archive, files: set[str], *, ever
     """
     faults = check_records(after) if everywhere else check_files(after, files)
     known = set(check_records(before) if everywhere else check_files(before, files)) if faults else set()
-    new = [problem for problem in faults if problem not in known]
+    new = [problem for problem in faults if problem not in known and problem.severity is not Severity.NOTE]
     if new:
         raise refusal(new)
 

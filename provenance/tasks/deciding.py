@@ -1,12 +1,13 @@
 """Decide what to build for a feature, on what, and why; and release what was proposed."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.decisions import Decision
+from provenance.records.kinds import FeatureKind
 from provenance.reports.written import Written
 from provenance.rules.chosen_builds import PROPOSED, RELEASED, ChosenBuild, chosen_build
 from provenance.rules.decision_flags import decision_flags, why_thin
@@ -16,7 +17,7 @@ from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind
 from provenance.tasks.changing import NewRecord, Planner, RecordEdit, Step, change, preview
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened
 
 ANSWER = "decide"
 
@@ -51,6 +52,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Planned:
+    opened: Opened
     decision: str
     steps: tuple[Step, ...]
     said: tuple[str, ...]
@@ -139,9 +141,7 @@ def untaken_id(taken: Iterable[str], *parts: str) -> str:
 def _carry_out(folder: Path, plan: Planner, planned: list[_Planned]) -> Written:
     written = change(folder, plan)
     last = planned[-1]
-    return Written(
-        standing=open_folder(folder).standing, answer=ANSWER, record=last.decision, written=written, said=last.said
-    )
+    return Written(standing=last.opened.standing, answer=ANSWER, record=last.decision, written=written, said=last.said)
 
 
 def _plan_decision(opened: Opened, feature: str, choice: Choice, signed: Mapping[str, str]) -> _Planned:
@@ -156,11 +156,13 @@ def _plan_decision(opened: Opened, feature: str, choice: Choice, signed: Mapping
         **signed,
     }
     after = preview(opened, [NewRecord(kind=RecordKind.DECISION, id=decision_id, fields=fields)]).after
-    chosen = _chosen(after, decision_id)
-    graded = {**fields, "grade_then": chosen.grade.value}
+    ungraded = _chosen(after, decision_id)
+    grade = ungraded.grade.value
+    chosen = replace(ungraded, decision=replace(ungraded.decision, grade_then=grade))
     return _Planned(
+        opened=opened,
         decision=decision_id,
-        steps=(NewRecord(kind=RecordKind.DECISION, id=decision_id, fields=graded),),
+        steps=(NewRecord(kind=RecordKind.DECISION, id=decision_id, fields={**fields, "grade_then": grade}),),
         said=(*filled_in, *_said_of_basis(chosen, after), *_said_of(chosen, after)),
     )
 
@@ -173,7 +175,8 @@ def _plan_release(opened: Opened, proposal: Decision, given: str | None) -> _Pla
         changes.append(_set(proposal.replaces, "replaces", replaces))
     steps = (RecordEdit(kind=RecordKind.DECISION, id=proposal.id, changes=tuple(changes)),)
     after = preview(opened, steps).after
-    return _Planned(decision=proposal.id, steps=steps, said=(*filled_in, *_said_of(_chosen(after, proposal.id), after)))
+    said = (*filled_in, *_said_of(_chosen(after, proposal.id), after))
+    return _Planned(opened=opened, decision=proposal.id, steps=steps, said=said)
 
 
 def _set(before: str | None, key: str, value: str) -> Change:
@@ -248,6 +251,10 @@ def _said_of_basis(chosen: ChosenBuild, archive: Archive) -> list[str]:
     said = [
         f"{claim} is about {archive.claims[claim].about}." for claim in basis if _is_elsewhere(chosen, archive, claim)
     ]
+    feature = chosen.verdict.asked
+    if feature.kind is FeatureKind.CHOICE and feature.option_named(chosen.decision.build) is None:
+        options = ", ".join(option.id for option in feature.options) or "none is listed yet"
+        said.append(f"“{chosen.decision.build}” is none of the options ({options}).")
     said += [f"{claim} is withdrawn." for claim in basis if archive.claims[claim].withdrawn]
     if claims and not set(claims) & set(basis):
         named = "None of the claims named says so" if basis else "It names no claim that it rests on"
@@ -261,8 +268,7 @@ def _is_elsewhere(chosen: ChosenBuild, archive: Archive, claim: str) -> bool:
 
 def _said_of(chosen: ChosenBuild, archive: Archive) -> list[str]:
     """What is thin, unexplained or conjecture about it; a proposal is told what would be flagged once released."""
-    verdict = judge_feature(archive, chosen.decision.about)
-    raised = decision_flags(archive, verdict, chosen.decision, None)
+    raised = decision_flags(archive, chosen.verdict, chosen.decision, None)
     said = [f"{flag.sentence} ({flag.flag}; mend: {flag.mend}.)" for flag in raised]
     thin = why_thin(chosen)
     if thin and not chosen.is_released:

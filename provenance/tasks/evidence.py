@@ -50,6 +50,11 @@ def _flags_touching(archive: Archive, name: str, raised: Sequence[Flag]) -> tupl
 
 
 def features_at(archive: Archive, place: str) -> tuple[str, ...]:
+    """The features of a component, or the one that is named.
+
+    Raises:
+        UnknownRecordError: no such component or feature; with the nearest.
+    """
     component, slash, _ = place.partition("/")
     if component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
@@ -64,6 +69,11 @@ def features_at(archive: Archive, place: str) -> tuple[str, ...]:
 
 
 def require_sources(archive: Archive, sources: Sequence[str]) -> None:
+    """See that there are such sources.
+
+    Raises:
+        UnknownRecordError: there is none of that id; with the nearest.
+    """
     for source in sources:
         if source not in archive.sources:
             mend = nearest_mend(source, archive.sources, "the sources are the files in the folder sources")

@@ -1,7 +1,7 @@
 """Write down what was made to a decision; where it does not fit, both parts are queried."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from provenance.errors import UsageRefusedError
@@ -81,16 +81,22 @@ def write_made(
     entry = _Entry(feature=feature, piece=piece, photo=None, by=by, today=today)
     preview(opened, _plan(opened, entry))  # refused before the picture is taken in
     photo, taken_in, said = _taken_in(opened, entry, on_progress)
-    entry = _Entry(feature=feature, piece=piece, photo=photo, by=by, today=today)
-    written = change(opened.folder, lambda current: _plan(current, entry))
-    after = open_folder(folder)
-    decision = _decision(after, feature)
+    entry = replace(entry, photo=photo)
+    looked_at: list[Archive] = []
+
+    def plan(current: Opened) -> Sequence[Step]:
+        steps = _plan(current, entry)
+        looked_at.append(preview(current, steps).after)
+        return steps
+
+    written = change(opened.folder, plan)
+    decision = _decision(replace(opened, archive=looked_at[-1]), feature)
     return Written(
-        standing=after.standing,
+        standing=opened.standing,
         answer=ANSWER,
         record=decision.id,
         written=(*taken_in, *written),
-        said=(*said, *_said_of(after.archive, decision, piece)),
+        said=(*said, *_said_of(looked_at[-1], decision, piece)),
     )
 
 
@@ -179,7 +185,13 @@ def _said_of(archive: Archive, decision: Decision, piece: Piece) -> list[str]:
     said = []
     if value_key(verdict.asked, piece.value) != value_key(verdict.asked, decision.build):
         said.append(f"Decided was “{decision.build}”, made was “{piece.value}”.")
-    if piece.fits == MISFIT and not _others(archive, decision.about):
-        said.append(f"No feature is written down that {decision.about} has to fit, so only itself is queried.")
+    if piece.fits == MISFIT:
+        said.append(_queried(decision.about, _others(archive, decision.about)))
     chosen = chosen_build(verdict, decision)
     return [*said, *(flag.sentence for flag in decision_flags(archive, verdict, chosen.decision, None))]
+
+
+def _queried(feature: str, others: Sequence[str]) -> str:
+    if not others:
+        return f"No feature is written down that {feature} has to fit, so only itself is queried."
+    return f"It does not fit, so {', '.join((feature, *others[:-1]))} and {others[-1]} are queried."

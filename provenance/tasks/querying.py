@@ -12,7 +12,7 @@ from provenance.store.record_reading import read_record
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
 from provenance.tasks.deciding import untaken_id
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened
 
 ANSWER = "query"
 
@@ -46,8 +46,10 @@ def raise_query(
         WriteRefusedError: the record cannot be written.
     """
     made: list[str] = []
+    read: list[Opened] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
+        read.append(opened)
         _require_doubtable(opened, about)
         made.append(query_id or untaken_id(opened.archive.queries, about, "query"))
         fields = {
@@ -62,8 +64,7 @@ def raise_query(
         return [NewRecord(kind=RecordKind.QUERY, id=made[-1], fields=fields)]
 
     written = change(folder, plan)
-    standing = open_folder(folder).standing
-    return Written(standing=standing, answer=ANSWER, record=made[-1], written=written)
+    return Written(standing=read[-1].standing, answer=ANSWER, record=made[-1], written=written)
 
 
 def answer_query(folder: Path, query_id: str, answer: str, *, answered_by: str, today: str) -> Written:
@@ -81,8 +82,10 @@ def answer_query(folder: Path, query_id: str, answer: str, *, answered_by: str, 
         UsageRefusedError: it has an answer already, or a text is unsound.
         WriteRefusedError: the record cannot be edited.
     """
+    read: list[Opened] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
+        read.append(opened)
         _require_open(opened, query_id)
         file = RecordKind.QUERY.file_of(query_id)
         document = read_record((opened.folder / file).read_text(encoding="utf-8-sig"), file)
@@ -93,7 +96,7 @@ def answer_query(folder: Path, query_id: str, answer: str, *, answered_by: str, 
         return [RecordEdit(kind=RecordKind.QUERY, id=query_id, changes=changes)]
 
     written = change(folder, plan)
-    return Written(standing=open_folder(folder).standing, answer=ANSWER, record=query_id, written=written)
+    return Written(standing=read[-1].standing, answer=ANSWER, record=query_id, written=written)
 
 
 def _require_doubtable(opened: Opened, about: str) -> None:

@@ -40,7 +40,7 @@ def look_up(opened: Opened, source: Source, quotation: str, page: int | None) ->
     Raises:
         UsageRefusedError: it does not stand there; or on more than one page, and none was named.
     """
-    pages = [each for each in pages_of(source) if page in (None, each.page)]
+    pages = [each for each in pages_of(source, opened.archive) if page in (None, each.page)]
     readings = Readings(opened.folder, opened.archive)
     found = [(each.page, passage) for each in pages for passage in _passages(readings, each, quotation)]
     if not found:

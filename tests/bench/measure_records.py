@@ -1,4 +1,4 @@
-"""How answers grow with the archive: checking, judging one component, judging all, building the index and asking."""
+"""How answers grow with the archive: checking, judging, building the index, asking, and entering evidence."""
 
 import json
 import shutil
@@ -40,3 +40,10 @@ def _measure_size(archive: Path, size: int) -> Iterator[Figure]:
     yield Figure(name=f"check ({of})", value=ask("check"), unit="s")
     yield Figure(name=f"rebuild ({of})", value=ask("rebuild"), unit="s")
     yield Figure(name=f"search, nothing changed ({of})", value=ask("search", "brass", times=3), unit="s")
+    evidence = ("claim", "c0003/f1", "brass", "--source", "s00003", "--applies-to", "all", "--by", "mh")
+    promised = 2.0 if size == PROMISED_FOR else None
+    yield Figure(name=f"claim --try ({of})", value=ask(*evidence, "--try", times=3), unit="s", promised=promised)
+    promised = 1.0 if size == PROMISED_FOR else None
+    yield Figure(name=f"claim ({of})", value=ask(*evidence), unit="s", promised=promised)
+    tags = ("tag", "s00003", "--holder", "County record office")
+    yield Figure(name=f"tag ({of})", value=ask(*tags), unit="s", promised=promised)

@@ -22,7 +22,7 @@ def archive(tmp_path: Path) -> Path:
 def test_a_component_is_added_with_all_that_was_said_of_it(archive: Path) -> None:
     ask(archive, "add", "component", "lighting", "--name", "Lighting", *BY)
     words = ["--part-of", "lighting", "--reference", "H-207", "--reference", "drawing 30922", "--also", "tail light"]
-    more = ["--hazard", "carbide", "--needed-by", "2027-05", "--prominence", "focal", "--made-as", "reproduction"]
+    more = ["--hazard", "carbide", "--needed-by", "May 2027", "--prominence", "focal", "--made-as", "reproduction"]
 
     answer = ask(archive, "add", "component", "tail-lamp", "--name", "Tail lamp", *words, *more, *BY)
 
@@ -107,7 +107,7 @@ def test_a_panel_a_lead_and_a_person_are_added(archive: Path) -> None:
         ("component headlamp --name X", "already"),
         ("component lens --name X --part-of headlmap", "did you mean `headlamp`?"),
         ("component lens --name X --prominence seen", "`focal`"),
-        ("component lens --name X --needed-by soon", "needed_by"),
+        ("component lens --name X --needed-by soon", "--needed-by"),
         ("lead albums --what X --hoped-for headlamp/kin", "did you mean `headlamp/kind`?"),
         ("panel lamps --title X --component headlmap", "did you mean `headlamp`?"),
     ],

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 from cli.command_line import SOUND, a_copy_of, ask, run
+from click.shell_completion import ShellComplete
 
+from provenance.cli import main
 from provenance.cli.shell import today
 from provenance.store.loading import load
 
@@ -40,6 +42,30 @@ def test_what_is_thin_about_a_decision_is_printed_before_what_was_written(archiv
 
     assert page.exit_code == 0
     assert page.stdout.index("built on thin evidence") < page.stdout.index(f"written: decisions/{CLAIM}.yaml")
+
+
+def test_what_was_made_otherwise_than_decided_is_printed(archive: Path) -> None:
+    run(archive, *DECIDE, *BY, "--release")
+
+    page = run(archive, "made", "headlamp/kind", "--as-made", "electric", *BY)
+
+    assert page.exit_code == 0
+    assert page.stdout.startswith("Decided was “acetylene”, made was “electric”.")
+    assert page.stdout.endswith(f"written: decisions/{CLAIM}.yaml\n")
+
+
+def test_the_tab_key_offers_features_and_records(archive: Path) -> None:
+    run(archive, *DECIDE, *BY, "--id", "head-one")
+    complete = ShellComplete(main, {}, "provenance", "_PROVENANCE_COMPLETE")
+    at = ["--archive", str(archive)]
+
+    def offered(*words: str, typed: str) -> list[str]:
+        return [item.value for item in complete.get_completions([*at, *words], typed)]
+
+    assert {"headlamp/kind", "headlamp/hood"} <= set(offered("decide", typed="headlamp/"))
+    assert "head-one" in offered("query", typed="head-")
+    assert offered("decide", "headlamp/kind", "--basis", typed="headlamp-k") == [CLAIM]
+    assert "handbook" in offered("used", typed="hand")
 
 
 def test_a_doubt_is_raised_and_answered(archive: Path) -> None:

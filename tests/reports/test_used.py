@@ -1,5 +1,6 @@
 from answers import faults_of
-from reports.pages import WIDTH, overlong
+from hypothesis import given
+from reports.pages import NOT_WHOLE, WIDTH, any_text, obeyed, overlong, widths
 
 from provenance.reports.standing import Standing
 from provenance.reports.used import Used, used_json, used_text
@@ -30,3 +31,17 @@ def test_programs_are_given_the_same() -> None:
 
     assert faults_of(answer) == []
     assert answer["rests"] == [{"record": each.record, "how": each.how} for each in RESTS]
+
+
+@given(any_text, any_text, widths)
+def test_no_text_of_people_runs_the_terminal_or_over_the_edge(record: str, how: str, width: int) -> None:
+    page = used_text(Used(standing=NOT_WHOLE, of=record, rests=(Resting(record=record, how=how),)), width)
+
+    assert obeyed(page) == []
+    assert overlong(page, width) == []
+
+
+def test_what_is_not_the_whole_archive_is_said_first() -> None:
+    page = used_text(Used(standing=NOT_WHOLE, of="headlamp/kind", rests=()), WIDTH)
+
+    assert page.startswith("Not the whole archive")

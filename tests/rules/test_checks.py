@@ -28,7 +28,8 @@ from hypothesis import strategies as st
 from provenance.errors import Problem, Severity
 from provenance.records.archive import Archive, Subject, Target
 from provenance.records.claims import Claim
-from provenance.records.sources import Source
+from provenance.records.regions import parse_page_range
+from provenance.records.sources import OriginalFile, Source, Within
 from provenance.rules.checks import check_files, check_records, usable_part
 from provenance.rules.judging import judge_all
 from provenance.rules.references import known_names, references_of
@@ -292,3 +293,41 @@ def test_the_faults_in_some_files_are_those_that_a_check_of_everything_tells_of_
     told_alone = check_files(archive, files)
 
     assert told_alone == tuple(problem for problem in check_records(archive) if problem.place.file in files)
+
+
+def test_a_file_alone_shows_what_it_gets_wrong_about_the_sources_that_it_names() -> None:
+    album = replace(a_source("album"), files=(a_file_of(pages=3),))
+    leaf = replace(a_source("leaf", created="1930"), within=Within(source="album", pages=parse_page_range("2..4")))
+    tracing = a_source("tracing", "drawing", created="1925", of=["redrawn:drawing-b"])
+    later = a_source("drawing-b", "drawing", created="1929", replaces="drawing-c")
+    newest = a_source("drawing-c", "drawing", created="1935")
+    archive = a_sound_archive(sources={each.id: each for each in (album, leaf, tracing, later, newest)}, claims={})
+
+    rules = {
+        each: [problem.rule for problem in check_files(archive, [f"sources/{each}.yaml"])] for each in archive.sources
+    }
+
+    assert rules == {
+        "album": [],
+        "leaf": ["page-beyond"],
+        "tracing": ["impossible-date"],
+        "drawing-b": ["impossible-date"],
+        "drawing-c": [],
+    }
+
+
+def test_a_source_without_a_kind_is_told_where_a_claim_rests_on_it() -> None:
+    archive = an_archive(a_claim("acetylene", "scan"), a_source("scan", None), a_source("other", None))
+
+    assert [problem.rule for problem in check_files(archive, ["sources/scan.yaml"])] == ["kind-missing"]
+    assert check_files(archive, ["sources/other.yaml"]) == ()
+
+
+def test_a_fault_of_the_archive_s_own_record_is_told_with_it() -> None:
+    archive = a_sound_archive(target=None)
+
+    assert [problem.rule for problem in check_files(archive, ["archive.yaml"])] == ["archive-gap"]
+
+
+def a_file_of(pages: int) -> OriginalFile:
+    return OriginalFile(path="originals/a/a.pdf", sha256="0" * 64, size=9, media_type="application/pdf", pages=pages)

@@ -32,6 +32,14 @@ def test_a_feature_without_a_claim_has_no_evidence() -> None:
     assert flag.sentence == "“Headlamp type” has no claim about it: whatever is built would be conjecture."
 
 
+def test_a_feature_whose_build_is_declared_conjecture_stops_nobody() -> None:
+    declared = raised(a_decision(build="oil", why="Conjecture, after the trade of the time."))["no-evidence"]
+    undeclared = raised(a_decision(build="oil", why="It looks right."))["no-evidence"]
+
+    assert (declared.severity, undeclared.severity) == (Level.NOTE, Level.STOP)
+    assert declared.sentence.endswith("what is built is declared conjecture.")
+
+
 def test_a_feature_with_nothing_but_contradictions_has_no_evidence_and_names_what_it_has() -> None:
     flag = raised(a_claim("electric", against("manual")))["no-evidence"]
 

@@ -60,7 +60,9 @@ def test_the_flags_of_a_feature_are_named_once_each_in_order() -> None:
 def test_without_a_day_the_loans_are_said_not_to_be_looked_for() -> None:
     findings = Findings(unread=(), doubtful=(), fixity=())
 
-    assert not_looked_for(findings, None) == ("Loans that fall due, permissions that run out and printed panels were not looked for.",)
+    (said,) = not_looked_for(findings, None)
+
+    assert said == "Loans that fall due, permissions that run out and printed panels were not looked for."
     assert not_looked_for(findings, TODAY.earliest) == ()
 
 

@@ -13,7 +13,7 @@ import pytest
 from tracing import named_calls, run_with_fault, trace, unmeasured
 
 from provenance.errors import WriteRefusedError
-from provenance.store.safe_writing import clean_leftovers, put_derived, replace, write_new
+from provenance.store.safe_writing import clean_leftovers, put_derived, remove_moved, replace, write_new
 from provenance.store.staging import is_leftover, leftover_name, staging
 
 OLD = b"title: as it was\n"
@@ -365,3 +365,43 @@ def test_derived_data_that_cannot_be_written_leaves_nothing_behind(tmp_path: Pat
         put_derived(in_the_way, b"first")
 
     assert list(tmp_path.iterdir()) == [in_the_way]
+
+
+def test_the_old_file_of_what_was_moved_is_taken_away(tmp_path: Path) -> None:
+    archive, record = an_archive(tmp_path)
+
+    remove_moved(record, expected_sha256=digest(OLD), within=archive)
+
+    assert list(record.parent.iterdir()) == []
+
+
+def test_a_file_that_is_not_the_one_that_was_moved_stays(tmp_path: Path) -> None:
+    archive, record = an_archive(tmp_path)
+
+    with pytest.raises(WriteRefusedError, match="it stays as it is"):
+        remove_moved(record, expected_sha256=digest(NEW), within=archive)
+
+    assert record.read_bytes() == OLD
+    assert leftovers(record.parent) == []
+
+
+def test_a_file_that_is_gone_already_is_told(tmp_path: Path) -> None:
+    archive, record = an_archive(tmp_path)
+    record.unlink()
+
+    with pytest.raises(WriteRefusedError, match="no longer there"):
+        remove_moved(record, expected_sha256=digest(OLD), within=archive)
+
+
+def test_nothing_is_taken_away_behind_a_link_or_outside(tmp_path: Path) -> None:
+    archive, record = an_archive(tmp_path)
+    kept = tmp_path / "kept.yaml"
+    record.rename(kept)
+    record.symlink_to(kept)
+
+    for path in (record, kept):
+        with pytest.raises(WriteRefusedError):
+            remove_moved(path, expected_sha256=digest(OLD), within=archive)
+
+    assert kept.read_bytes() == OLD
+    assert record.is_symlink()

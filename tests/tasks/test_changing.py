@@ -5,12 +5,13 @@ from pathlib import Path
 import pytest
 from tasks.team import a_team_archive, a_text
 
-from provenance.errors import UsageRefusedError
+from provenance.errors import UsageRefusedError, WriteRefusedError
 from provenance.rules.judging import judge_feature
 from provenance.store.editing import Append, SetScalar
 from provenance.store.record_kinds import RecordKind
-from provenance.tasks.changing import NewRecord, RecordEdit, Step, change, preview
+from provenance.tasks.changing import Move, NewRecord, NewText, RecordEdit, Step, change, preview
 from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.plans import ChangedMeanwhileError
 
 CLAIM = "headlamp-kind-acetylene"
 
@@ -132,3 +133,100 @@ def test_two_writers_at_once_lose_nothing(tmp_path: Path) -> None:
     acquired = open_folder(opened.folder).archive.sources["photograph"].acquired
     assert [writer.exitcode for writer in writers] == [0, 0]
     assert len(acquired) == len({entry.received_as for entry in acquired}) == 40
+
+
+def test_a_text_that_is_no_record_is_written_with_the_records(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    text = NewText(file="transcripts/handbook/p0001.txt", text="by: mh\ndate: 2026-02-01\n\nWORKING\n")
+
+    written = change(opened.folder, lambda _: [a_lead("works"), text])
+
+    assert written == ("leads/works.yaml", "transcripts/handbook/p0001.txt")
+    assert (opened.folder / written[1]).read_text(encoding="utf-8") == text.text
+    with pytest.raises(UsageRefusedError, match=r"a file transcripts/handbook/p0001\.txt already"):
+        change(opened.folder, lambda _: [text])
+
+
+def test_a_moved_record_keeps_every_byte_but_what_is_changed_on_the_way(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    lead = opened.folder / "leads" / "works.yaml"
+    lead.parent.mkdir()
+    lead.write_bytes(b"\xef\xbb\xbf# albums\r\nwhat: albums\r\nby: mh\r\ndate: 2026-01-10\r\n")
+    moved = Move(file="leads/works.yaml", new_file="leads/albums.yaml")
+    edited = Move(
+        file="leads/albums.yaml", new_file="leads/tins.yaml", changes=(SetScalar(("what",), "tins of photographs"),)
+    )
+
+    first = change(opened.folder, lambda _: [moved])
+    as_moved = (opened.folder / "leads" / "albums.yaml").read_bytes()
+    second = change(opened.folder, lambda _: [edited])
+
+    assert (first, second) == (("leads/albums.yaml",), ("leads/tins.yaml",))
+    assert as_moved == b"\xef\xbb\xbf# albums\r\nwhat: albums\r\nby: mh\r\ndate: 2026-01-10\r\n"
+    assert sorted(path.name for path in lead.parent.iterdir()) == ["tins.yaml"]
+    assert open_folder(opened.folder).archive.leads["tins"].what == "tins of photographs"
+
+
+def test_a_record_that_others_name_is_not_moved_away_from_under_them(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+
+    with pytest.raises(UsageRefusedError, match="no `handbook` among the sources"):
+        change(opened.folder, lambda _: [Move(file="sources/handbook.yaml", new_file="sources/book.yaml")])
+
+    assert (opened.folder / "sources" / "handbook.yaml").exists()
+    assert not (opened.folder / "sources" / "book.yaml").exists()
+
+
+def test_a_plan_made_before_somebody_else_wrote_is_not_taken_for_one_of_today(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    claim = opened.folder / "claims" / f"{CLAIM}.yaml"
+    note = RecordEdit(kind=RecordKind.CLAIM, id=CLAIM, changes=(SetScalar(("value",), "gas lamp"),))
+    a_text(claim, claim.read_text(encoding="utf-8") + "reasoning: there was no other\n")
+
+    with pytest.raises(ChangedMeanwhileError):
+        preview(opened, [note])
+    change(opened.folder, lambda _: [note])
+
+    now = open_folder(opened.folder).archive.claims[CLAIM]
+    assert (now.value, now.reasoning) == ("gas lamp", "there was no other")
+
+
+def test_a_record_that_somebody_wrote_while_the_plan_was_made_has_the_plan_made_anew(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    seen = []
+
+    def plan(now: Opened) -> Sequence[Step]:
+        seen.append(sorted(now.archive.leads))
+        if len(seen) == 1:
+            a_text(now.folder / "leads" / "works.yaml", "what: albums\nby: mh\ndate: 2026-01-10\n")
+        return [a_lead("works")]
+
+    with pytest.raises(UsageRefusedError, match="already"):
+        change(opened.folder, plan)
+
+    assert seen == [[], ["works"]]
+
+
+def test_records_that_never_hold_still_are_refused_in_the_end(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    change(opened.folder, lambda _: [a_lead("works")])
+    times: list[int] = []
+
+    def restless(now: Opened) -> Sequence[Step]:
+        times.append(1)
+        lead = now.folder / "leads" / "works.yaml"
+        a_text(lead, lead.read_text(encoding="utf-8").split("note:")[0] + f"note: round {len(times)}\n")
+        return [RecordEdit(kind=RecordKind.LEAD, id="works", changes=(SetScalar(("what",), "tins"),))]
+
+    with pytest.raises(WriteRefusedError, match="kept changing"):
+        change(opened.folder, restless)
+
+
+def test_a_note_stops_nobody(tmp_path: Path) -> None:
+    """The name suggests a hazard, which `check` asks about."""
+    opened = a_team_archive(tmp_path)
+    brake = {"name": "Brake lining", "by": "mh", "date": "2026-02-01"}
+
+    written = change(opened.folder, lambda _: [NewRecord(kind=RecordKind.COMPONENT, id="brake", fields=brake)])
+
+    assert written == ("components/brake.yaml",)

@@ -65,6 +65,18 @@ def test_a_released_build_on_thin_evidence_is_told_by_its_flag(tmp_path: Path) -
     assert any("built-on-thin-evidence" in sentence for sentence in done.said)
 
 
+def test_a_new_decision_is_not_called_overtaken_by_what_was_known_to_whoever_took_it(tmp_path: Path) -> None:
+    folder = a_team_archive(tmp_path).folder
+    claim = (folder / "claims" / f"{CLAIM}.yaml").read_text(encoding="utf-8")
+    later = claim.replace("value: acetylene", "value: electric").replace("examples: all", 'examples: "5"')
+    a_text(folder / "claims" / "electric.yaml", later)
+
+    done = decided(folder, "electric", basis=("electric",), why="the only lamp to be had", is_released=True)
+
+    assert decision(folder, done.record).grade_then == "outweighed"
+    assert not any("decision-overtaken" in sentence for sentence in done.said)
+
+
 @pytest.mark.parametrize(
     ("why", "said"),
     [("It looks right.", "does not say that this is conjecture"), ("Conjecture.", "conjecture, and is declared so")],
@@ -89,6 +101,7 @@ def test_a_modern_change_keeps_its_reason_and_its_note_and_the_grade_of_what_it_
     assert (change.reason, change.note) == ("safety", "no flame among visitors")
     assert decision(folder, done.record).grade_then == "uncorroborated"
     assert any("does not say how" in sentence for sentence in bare.said)
+    assert "“candle” is none of the options (acetylene, electric)." in bare.said
     assert not any("thin" in sentence for sentence in done.said)
 
 

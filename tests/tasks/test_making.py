@@ -76,6 +76,7 @@ def test_a_misfit_opens_a_query_on_both_mating_features(folder: Path) -> None:
         "bracket/height": "headlamp/height was made to 41 in on 2026-02-01 (height) and does not fit it: an inch proud",
     }
     assert all(query.open for query in queries.values())
+    assert "It does not fit, so headlamp/height and bracket/height are queried." in done.said
     assert done.written == (
         "queries/headlamp-height-misfit-2026-02-01.yaml",
         "queries/bracket-height-misfit-2026-02-01.yaml",

@@ -10,6 +10,7 @@ from builders import (
     a_decision,
     a_feature,
     a_source,
+    a_withdrawal,
     an_archive,
     an_item,
     an_option,
@@ -103,6 +104,33 @@ def test_every_verdict_that_a_change_of_a_claim_changes_is_told(before: Archive,
 
     old, new = judge_all(before), judge_all(after)
     assert told == [feature for feature in new if standing(old[feature]) != standing(new[feature])]
+
+
+def test_the_parent_through_which_an_item_descends_has_a_part_in_its_feature() -> None:
+    letters = (a_source("letter", "drawing"), a_source("note", "drawing"))
+    items = (an_item("letter", via="ledger"), an_item("note", via="ledger-copy"))
+    parents = (a_source("ledger", "report"), a_source("ledger-copy", "report"))
+    before = an_archive(a_claim("acetylene", *items), *letters, *parents)
+    after = replace(before, sources={**before.sources, "ledger-copy": a_source("ledger-copy", "report", of=["ledger"])})
+
+    (change,) = changes_between(before, after, ["sources/ledger-copy.yaml"])
+
+    # Once the copy goes back to the ledger, both items do.
+    assert (change.before.lines, change.after.lines) == (2, 1)
+
+
+def test_a_source_that_says_what_is_common_to_several_machines_has_a_part_in_all_features_of_the_component() -> None:
+    component = a_component("headlamp", a_feature("type"), common_to=(common_over("5..9", "list"),))
+    sighting = an_item("photograph", "shows", seen=seen_on("6", "1931"))
+    claim = a_claim("acetylene", sighting, an_item("list", page=2), to="9")
+    before = an_archive(claim, component, a_source("photograph"), a_source("list", "catalogue"))
+    withdrawn = replace(before.sources["list"], withdrawn=a_withdrawal())
+    after = replace(before, sources={**before.sources, "list": withdrawn})
+
+    told = {change.feature for change in changes_between(before, after, ["sources/list.yaml"])}
+
+    assert told == {"headlamp/type"}
+    assert features_reached(replace(before, claims={}), ["sources/list.yaml"]) == {"headlamp/type"}
 
 
 def test_a_source_that_says_which_signs_belong_to_an_option_has_a_part_in_the_feature() -> None:

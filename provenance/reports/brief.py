@@ -1,0 +1,64 @@
+"""The brief for whoever makes a fitting: what to make, from where, to what limits, how sure that is, on what."""
+
+from collections.abc import Iterator
+
+from provenance.records.components import Feature
+from provenance.records.decisions import Decision
+from provenance.reports.cautioned import caution_lines
+from provenance.reports.evidence import Evidence, FeatureEvidence
+from provenance.reports.evidence_text import place_words, standing_words
+from provenance.reports.layout import listed, paragraph
+
+_MARGIN = "  "
+
+
+def brief_text(evidence: Evidence, width: int) -> str:
+    """Lay out the brief: cautions first, then one part a feature; points and rejected values stand in the full answer."""
+    lines = evidence.standing.as_lines(width)
+    lines += caution_lines(evidence.cautions, width)
+    for notice in evidence.notices:
+        lines += paragraph(notice, width)
+    component, target = evidence.component, evidence.target
+    numbers = f", {listed(component.references)}" if component.references else ""
+    lines += paragraph(f"{component.name}{numbers}: for No. {target.example} as at {target.as_at}", width)
+    for feature in evidence.features:
+        lines += ["", *_feature_lines(evidence, feature, width)]
+    return "\n".join(lines)
+
+
+def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> list[str]:
+    verdict = feature.verdict
+    title = paragraph(verdict.name, width)
+    lines = [*title, "-" * min(max(map(len, title)), width)]
+    for sentence in _making(verdict.asked, verdict.decision):
+        lines += paragraph(sentence, width, indent=_MARGIN)
+    lines += paragraph(f"What the evidence says: {standing_words(verdict)}", width, indent=_MARGIN)
+    lines += paragraph(verdict.explanation, width, indent=_MARGIN)
+    for item in verdict.best.supporting if verdict.best else ():
+        place = place_words(item.at)
+        quote = f": “{item.quote}”" if item.quote else ""
+        text = f"{evidence.titles[item.source]}{', ' + place if place else ''}{quote}"
+        lines += paragraph(text, width, indent=f"{_MARGIN}- ", hang=f"{_MARGIN}  ")
+    return lines
+
+
+def _making(asked: Feature, decision: Decision | None) -> Iterator[str]:
+    if decision is None:
+        yield "Make nothing yet: nothing has been decided."
+    else:
+        tolerance = f", to {decision.tolerance}" if decision.tolerance else ""
+        yield f"Make: {decision.build}{tolerance}."
+        if decision.why:
+            yield f"Why: {decision.why}"
+        if decision.modern_change:
+            note = f": {decision.modern_change.note.rstrip('.')}" if decision.modern_change.note else ""
+            yield f"Changed from the evidence for {decision.modern_change.reason}{note}."
+        if decision.drawings:
+            drawings = [f"{each.number}{f' issue {each.issue}' if each.issue else ''}" for each in decision.drawings]
+            yield f"To drawing {listed(drawings)}."
+        if decision.stamp:
+            yield f"Mark the new part: {decision.stamp.rstrip('.')}."
+    if asked.datum:
+        yield f"Measured from: {asked.datum}."
+    if asked.unit:
+        yield f"Built in: {asked.unit}."
