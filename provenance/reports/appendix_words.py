@@ -41,11 +41,9 @@ REASONS = {
 """Why the present day asks for a departure from the evidence."""
 
 
-def sureness(candidate: Candidate | None) -> str:
-    """How sure a value is, in a few words; None: nothing supports any."""
-    if candidate is None:
-        return Grade.UNSUPPORTED.value
-    if candidate.grade in {Grade.INFERRED, Grade.OUTWEIGHED, Grade.UNSUPPORTED}:
+def sureness(candidate: Candidate) -> str:
+    """How sure a value is, in a few words."""
+    if candidate.grade in {Grade.INFERRED, Grade.OUTWEIGHED}:
         return candidate.grade.value
     witnesses = "one independent witness" if candidate.lines == 1 else f"{candidate.lines} independent witnesses"
     return f"{candidate.grade.value}, on {witnesses}"

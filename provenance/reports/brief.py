@@ -13,7 +13,7 @@ _MARGIN = "  "
 
 
 def brief_text(evidence: Evidence, width: int) -> str:
-    """Lay out the brief: cautions first, then one part a feature; points and rejected values stand in the full answer."""
+    """Lay out the brief: cautions first, then one part a feature; points and other values are left out."""
     lines = evidence.standing.as_lines(width)
     lines += caution_lines(evidence.cautions, width)
     for notice in evidence.notices:

@@ -81,11 +81,11 @@ def untried_json(written: Written) -> dict[str, object]:
 
 def tried_text(tried: Tried, width: int) -> str:
     """The page that people read."""
+    would = f"It would write {listed(tried.files)}." if tried.files else "Nothing would be to do."
     lines = tried.standing.as_lines(width)
+    lines += paragraph(f"Only tried: nothing was written. {would}", width)
     for sentence in tried.said:
         lines += paragraph(sentence, width)
-    would = f"It would write {listed(tried.files)}." if tried.files else "Nothing would be to do."
-    lines += paragraph(f"Only tried: nothing was written. {would}", width)
     if not tried.changes:
         return "\n".join([*lines, "No verdict would change."])
     lines += ["", "These verdicts would change:" if len(tried.changes) > 1 else "One verdict would change:"]
@@ -98,7 +98,10 @@ def tried_text(tried: Tried, width: int) -> str:
 
 def change_sentences(change: Change) -> tuple[str, ...]:
     """What would change of one feature, and what hangs on it, a sentence each."""
-    sentences = [f"before: {_in_words(change.before)}", f"after: {_in_words(change.after)}"]
+    before, after = _in_words(change.before), _in_words(change.after)
+    sentences = [f"before: {before}", f"after: {after}"]
+    if before == after:
+        sentences = [f"as before ({after}), but for less than one chance in a hundred"]
     if change.decisions:
         sentences.append(f"decided on it: {listed(change.decisions)}; see whether that still holds")
     if change.made:

@@ -22,6 +22,7 @@ class Censor:
         say: strikes out of a text what must not be said.
         named: gives of a person's name, or of an id of `people`, what stands for it in public.
         kept: ids of the sources that may be shown.
+        ids: the public id of each source that is shown, or stands without a name behind one that is, by its own.
         claims: the public id of each claim that may be shown, by its own.
         decisions: the public id of each decision that may be shown, by its own.
     """
@@ -29,6 +30,7 @@ class Censor:
     say: Callable[[str], str]
     named: Callable[[str], str]
     kept: Collection[str]
+    ids: Mapping[str, str]
     claims: Mapping[str, str]
     decisions: Mapping[str, str]
 
@@ -37,8 +39,8 @@ class Censor:
         return self.say(text) if text else None
 
     def source_if(self, source: str | None) -> str | None:
-        """A source's id where it may be shown, else None."""
-        return source if source in self.kept else None
+        """The public id of a source where it has one, else None."""
+        return self.ids.get(source or "")
 
 
 def public_head(archive: Archive, censor: Censor) -> Archive:
@@ -74,7 +76,9 @@ def public_source(source: Source, censor: Censor, *, creator: str | None) -> Sou
         reference=censor.say_if(source.reference),
         language=source.language,
         derives_from=tuple(
-            DerivesFrom(source=each.source, how=each.how) for each in source.derives_from if each.source in censor.kept
+            DerivesFrom(source=censor.ids[each.source], how=each.how)
+            for each in source.derives_from
+            if each.source in censor.ids
         ),
         origin_stated=source.origin_stated,
         issue=source.issue,
@@ -122,7 +126,7 @@ def _public_item(item: EvidenceItem, censor: Censor) -> EvidenceItem:
         quote=censor.say_if(item.quote),
         seen=item.seen and replace(item.seen, why=None),
         applies_to=item.applies_to,
-        via=item.via,
+        via=censor.source_if(item.via),
         signs=item.signs,
     )
 
@@ -154,9 +158,12 @@ def _public_option(option: Option, censor: Censor) -> Option:
     return replace(option, signs=tuple(replace(sign, source=censor.source_if(sign.source)) for sign in option.signs))
 
 
-def public_pair(pair: CopyPair) -> CopyPair:
-    """Two sources that may be shown and look like copies of one another; without the reasons."""
-    return CopyPair(id=pair.id, between=pair.between, by=_NOBODY, date=pair.date, ruling=pair.ruling, how=pair.how)
+def public_pair(pair: CopyPair, censor: Censor) -> CopyPair:
+    """Two sources that look like copies of one another; without the reasons."""
+    one, other = sorted(censor.ids[each] for each in pair.between)
+    return CopyPair(
+        id=f"{one}--{other}", between=(one, other), by=_NOBODY, date=pair.date, ruling=pair.ruling, how=pair.how
+    )
 
 
 def public_decision(decision: Decision, censor: Censor) -> Decision:

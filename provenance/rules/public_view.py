@@ -1,7 +1,9 @@
 """The one door to the public: what leaves the team passes here, and nothing else makes a `PublicArchive`.
 
-A source of the team's is told as "a source held privately", a closed one not at all; neither is judged on, nor is what
-goes back to it. What was withdrawn is not told either. Everything else is written anew, field by field.
+A source of the team's is told as "a source held privately", a closed one not at all, and neither is judged on. What
+goes back to a closed one is not judged on either; what goes back to one of the team's is, with a node without a name
+behind it, so that it never counts as more witnesses than it is. What was withdrawn is not told. Everything else is
+written anew, field by field.
 """
 
 from collections.abc import Collection, Iterable, Mapping
@@ -17,6 +19,7 @@ from provenance.rules.chosen_builds import value_key
 from provenance.rules.clearance import NotCleared, access_on, whom_to_ask, why_not_cleared
 from provenance.rules.consent import is_private_account, namer_of_people, tells, unnamed_people
 from provenance.rules.judging import judge_all
+from provenance.rules.public_lineage import ancestors_of, telling_too_much, unnamed_nodes
 from provenance.rules.public_records import (
     Censor,
     public_claim,
@@ -42,17 +45,20 @@ def public_view(archive: Archive, date: Day, *, only: Collection[str] | None = N
         date: decides which closures and permissions have ended.
         only: the features to be judged; the view then holds claims about no others. None for all.
     """
-    withheld = {each for each, source in archive.sources.items() if access_on(source, date) is not Access.OPEN}
-    out = frozenset(withheld | {each for each, source in archive.sources.items() if source.withdrawn is not None})
-    kept = {each: archive.sources[each] for each in sorted(archive.sources) if each not in out}
-    judged = judge_all(archive, without=out, only=only)
-    items = _items_shown(archive, judged)
+    access = {each: access_on(source, date) for each, source in archive.sources.items()}
+    withheld = {each for each in access if access[each] is not Access.OPEN}
+    withdrawn = {each for each, source in archive.sources.items() if source.withdrawn is not None}
+    kept = {each: archive.sources[each] for each in sorted(access.keys() - withheld - withdrawn)}
+    team = {each for each in withheld - withdrawn if access[each] is Access.TEAM}
+    nodes = team & ancestors_of(kept, archive)
+    out = frozenset(withheld - team | withdrawn | telling_too_much(archive, nodes, kept))
+    items = _items_shown(archive, judge_all(archive, without=out, only=only), kept)
     stands_for = unnamed_people(archive, kept, date)
-    censor = _censor(archive, withheld, kept, items, stands_for)
+    ids = {**{each: each for each in kept}, **_nodes_named(nodes - out)}
+    censor = _censor(archive, withheld, ids, items, stands_for)
     shown = _written_anew(archive, kept, items, censor)
     verdicts = judge_all(shown, only=only)
     whole = judge_all(archive, only=only)
-    team = {each for each in withheld if access_on(archive.sources[each], date) is Access.TEAM}
     return PublicArchive(
         archive=shown,
         date=date,
@@ -68,8 +74,8 @@ def public_view(archive: Archive, date: Day, *, only: Collection[str] | None = N
     )
 
 
-def _items_shown(archive: Archive, judged: Mapping[str, Verdict]) -> dict[str, tuple[EvidenceItem, ...]]:
-    """The items of each claim that go back to nothing withheld or withdrawn.
+def _items_shown(archive: Archive, judged: Mapping[str, Verdict], kept: Collection[str]) -> _Items:
+    """The items of each claim that stand in what may be shown, and go back to nothing closed or withdrawn.
 
     A value that is known from withheld sources alone is theirs, even where a public one speaks against it: its claim
     goes whole. That something is there, or is not, is nobody's wording.
@@ -83,7 +89,7 @@ def _items_shown(archive: Archive, judged: Mapping[str, Verdict]) -> dict[str, t
     }
     shown = {}
     for claim in (claim for claim in archive.claims.values() if claim.about in judged):
-        items = tuple(item for item in claim.evidence if (claim.id, item) not in out)
+        items = tuple(item for item in claim.evidence if item.source in kept and (claim.id, item) not in out)
         if items and (_is_presence(archive, claim) or any(item.stance is Stance.SUPPORTS for item in items)):
             shown[claim.id] = items
     return shown
@@ -96,7 +102,7 @@ def _is_presence(archive: Archive, claim: Claim) -> bool:
 def _censor(
     archive: Archive,
     withheld: Collection[str],
-    kept: Collection[str],
+    ids: Mapping[str, str],
     items: _Items,
     stands_for: Mapping[str, str],
 ) -> Censor:
@@ -105,7 +111,8 @@ def _censor(
     return Censor(
         say=striker(archive, withheld, unnamed),
         named=lambda person: stands_for.get(name(person), name(person)),
-        kept=frozenset(kept),
+        kept=frozenset(each for each, public in ids.items() if each == public),
+        ids=ids,
         claims=_numbered("claim", items),
         decisions=_numbered("decision", (each.id for each in archive.decisions.values() if _is_public(each))),
     )
@@ -113,6 +120,11 @@ def _censor(
 
 def _is_public(decision: Decision) -> bool:
     return decision.status == "released" and decision.withdrawn is None
+
+
+def _nodes_named(nodes: Iterable[str]) -> dict[str, str]:
+    """Public ids that no record can have."""
+    return {each: f"*{public}*" for each, public in _numbered("withheld", nodes).items()}
 
 
 def _numbered(kind: str, ids: Iterable[str]) -> dict[str, str]:
@@ -130,12 +142,13 @@ def _written_anew(archive: Archive, kept: Mapping[str, Source], items: _Items, c
         sources[each] = public_source(source, censor, creator=witness)
     claims = [public_claim(archive.claims[each], items[each], censor) for each in sorted(items)]
     decisions = [public_decision(archive.decisions[each], censor) for each in sorted(censor.decisions)]
+    pairs = [public_pair(pair, censor) for pair in archive.copies.values() if set(pair.between) <= censor.ids.keys()]
     return replace(
         public_head(archive, censor),
         components={each: public_component(part, censor) for each, part in archive.components.items()},
-        sources=sources,
+        sources=sources | unnamed_nodes(archive, censor.ids.keys() - kept.keys(), censor.ids),
         claims={claim.id: claim for claim in claims},
-        copies={each: public_pair(pair) for each, pair in archive.copies.items() if set(pair.between) <= kept.keys()},
+        copies={pair.id: pair for pair in pairs},
         decisions={decision.id: decision for decision in decisions},
         panels={each: public_panel(panel, censor) for each, panel in archive.panels.items()},
     )

@@ -61,6 +61,8 @@ def item_fields(
         UsageRefusedError: the source has no kind or no such page, or the quotation does not stand there.
     """
     _require_usable(source, evidence)
+    if source.withdrawn is not None:
+        said.append(f"{source.id} was withdrawn ({source.withdrawn.why}), so this counts for nothing as yet.")
     at = {key: value for key, value in evidence.at.items() if value is not None}
     given = {"stance": "supports"} | {key: value for key, value in evidence.item.items() if value is not None}
     if evidence.quote is not None and "time" not in at:

@@ -71,7 +71,9 @@ def _plan(
     changes = changes_between(opened.archive, after, [step.file])
     said = [f"{what} is out of judgement; it stays in the archive, with the reason."]
     said += (f"{each.feature}: {'; '.join(change_sentences(each))}." for each in changes)
-    if not changes and named.kind is not RecordKind.DECISION:
+    if opened.archive.target is None:
+        said.append("It is not said yet which example is represented, so no verdict was looked at.")
+    elif not changes and named.kind is not RecordKind.DECISION:
         said.append("No verdict changes.")
     return step, named.id, tuple(said)
 

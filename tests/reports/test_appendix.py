@@ -7,7 +7,7 @@ from public_archives import CANARIES, an_archive_that_holds_back, an_open_source
 from reports.appendices import a_whole_archive, the_appendix, with_panel
 
 from provenance.records.decisions import ModernChange
-from provenance.records.kinds import Publish
+from provenance.records.kinds import Access, Publish
 from provenance.records.sources import Rights
 from provenance.reports.appendix_words import CLAIMS, PARTS, REASONS
 from provenance.store.schema_files import read_schema
@@ -182,3 +182,13 @@ def test_a_modern_change_of_what_nothing_supports_is_declared_as_a_change_alone(
 
     assert appendix.conjecture == ()
     assert appendix.changes == ("Headlamp: headlamp type, built as “led” for its cost.",)
+
+
+def test_several_sources_held_privately_are_counted() -> None:
+    held = [an_open_source(name, "manual", access=Access.TEAM) for name in ("b", "c")]
+    claim = a_claim("electric", "a", "b", "c")
+    archive = with_panel(an_archive(an_open_source("a", "manual"), *held, claim), ("Lit.", (TYPE,)))
+
+    (account,) = the_appendix(archive).statements[0].accounts
+
+    assert account.remarks[0] == "2 sources held privately support this too."

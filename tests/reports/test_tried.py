@@ -62,8 +62,8 @@ def test_people_are_told_what_would_change_and_what_hangs_on_it() -> None:
     page = tried_text(tried(a_change(decisions=("lamp",), made=("lamp",), panels=("light", "night"))), 100)
 
     assert page.splitlines() == [
-        "Taken as `states`.",
         "Only tried: nothing was written. It would write claims/c.yaml.",
+        "Taken as `states`.",
         "",
         "One verdict would change:",
         "",
@@ -89,7 +89,9 @@ def test_where_nothing_changes_or_nothing_is_to_do_that_is_said() -> None:
     page = tried_text(tried(files=(), standing=left_out), 100)
 
     assert page.startswith("Not the whole archive")
-    assert page.endswith("Only tried: nothing was written. Nothing would be to do.\nNo verdict would change.")
+    assert page.endswith(
+        "Only tried: nothing was written. Nothing would be to do.\nTaken as `states`.\nNo verdict would change."
+    )
 
 
 def test_the_sentences_of_a_change_begin_with_before_and_after() -> None:
@@ -97,3 +99,17 @@ def test_the_sentences_of_a_change_begin_with_before_and_after() -> None:
 
     assert first == "before: nothing supports any value"
     assert second.startswith("after: Acetylene: probable")
+
+
+def test_a_change_too_small_for_the_words_is_told_as_such() -> None:
+    # 31 and 34 decibans give chances of .9992 and .9996: the words are the same.
+    before, after = a_verdict("manual", "drawing", "letter"), a_verdict("manual", "drawing", "specification")
+
+    sentences = change_sentences(Change(before=before, after=after, decisions=("lamp",)))
+
+    assert before.posterior < after.posterior
+    standing = "Acetylene: probable, chance over 99 %, 3 independent witnesses"
+    assert sentences == (
+        f"as before ({standing}), but for less than one chance in a hundred",
+        "decided on it: lamp; see whether that still holds",
+    )

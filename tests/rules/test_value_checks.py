@@ -106,6 +106,26 @@ def test_a_photograph_cannot_be_kept_on_a_page_that_its_album_does_not_have() ->
     assert places(list(impossible_pages(archive))) == [("sources/beyond.yaml", "within.pages", "page-beyond")]
 
 
+def test_a_claim_from_a_letter_in_a_bundle_cites_one_of_the_letter_s_pages_as_the_bundle_counts_them() -> None:
+    archive = an_archive(
+        a_scanned_source("bundle", 20),
+        a_source("letter", "letter", within=Within(source="bundle", pages=PageRange(3, 4))),
+        a_source("slip", "letter", within=Within(source="bundle")),
+        a_claim(
+            "oil",
+            *(an_item("letter", page=page) for page in (2, 3, 4, 5)),
+            an_item("letter"),
+            an_item("slip", page=9),
+            claim_id="one",
+        ),
+    )
+
+    assert places(list(impossible_pages(archive))) == [
+        ("claims/one.yaml", "evidence[0].at.page", "page-beyond"),
+        ("claims/one.yaml", "evidence[3].at.page", "page-beyond"),
+    ]
+
+
 @pytest.mark.parametrize(
     ("kind", "value", "is_fault"),
     [

@@ -25,8 +25,9 @@ def test_a_misread_number_is_found_after_the_true_one_and_says_how_it_reads(tmp_
 
 
 def test_a_misread_number_never_goes_before_one_as_typed_however_short_its_page(tmp_path: Path) -> None:
-    long = a_page("z", 1, "H-204 " + "lamp of the H type and 204 more " * 40)
-    build(tmp_path, [long, *(a_page("a", n, "H-2O4") for n in range(1, 4))])
+    long = a_page("z", 1, "H-204 " + "lamp of the type and more " * 200)
+    common = [a_page("b", n, "of the H type; 204 bolts") for n in range(1, 40)]
+    build(tmp_path, [long, *common, *(a_page("a", n, "H-2O4") for n in range(1, 4))])
 
     assert keys(found(tmp_path, "H-204"))[0] == "z/p0001"
     assert len(found(tmp_path, "H-204", limit=2).hits) == 2
@@ -72,6 +73,14 @@ def test_a_page_that_was_removed_lends_its_number_to_nobody(tmp_path: Path) -> N
     build(tmp_path, pages)
 
     assert found(tmp_path, "H-204").hits == ()
+
+
+def test_a_page_that_was_removed_does_not_keep_a_near_number_from_being_shown(tmp_path: Path) -> None:
+    pages = [a_page("a", n, f"lamp {n}") for n in range(1, 40)]
+    build(tmp_path, [a_page("b", 1, "H-2O4"), a_page("c", 1, "H-205"), *pages])
+    build(tmp_path, [a_page("c", 1, "H-205"), *pages])
+
+    assert [(hit.key, hit.tier) for hit in found(tmp_path, "H-204").hits] == [("c/p0001", Tier.NEAR)]
 
 
 @pytest.mark.parametrize(

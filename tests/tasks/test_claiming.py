@@ -21,6 +21,7 @@ from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.rebuilding import rebuild
 from provenance.tasks.tagging import Tags, tag_source
+from provenance.tasks.withdrawing import withdraw
 
 STATED = Evidence(feature="headlamp/kind", value="acetylene", source="handbook", applies_to="all", at={"page": 1})
 SEEN = Evidence(feature="headlamp/kind", value="electric", source="photograph")
@@ -55,10 +56,9 @@ def a_read_archive(scratch: Path) -> Opened:
     return opened
 
 
-def a_scanned_source(opened: Opened, scratch: Path, *pages: tuple[str, ...]) -> str:
-    """A manual of scanned pages, read by recognition."""
-    paths = [a_scan(scratch / "scans" / f"p{number}.png", lines) for number, lines in enumerate(pages)]
-    done = ingest(opened, paths[:1], by="mh", today=TODAY, workers=1)
+def a_scanned_source(opened: Opened, scratch: Path, lines: tuple[str, ...]) -> str:
+    """A manual of one scanned page, read by recognition."""
+    done = ingest(opened, [a_scan(scratch / "scans" / "p1.png", lines)], by="mh", today=TODAY, workers=1)
     (file,) = done.files
     assert file.source is not None
     tag_source(opened.folder, file.source, Tags(words={"kind": "manual"}), None)
@@ -250,6 +250,16 @@ def test_evidence_for_a_withdrawn_claim_begins_another(tmp_path: Path) -> None:
 
     assert written.record != "headlamp-kind-acetylene"
     assert [problem.rule for problem in check_folder(opened.folder).problems] == []
+
+
+def test_evidence_from_a_withdrawn_source_is_entered_and_said_to_count_for_nothing(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    withdraw(opened.folder, "handbook", why="a later reprint", by="mh", today=TODAY)
+
+    written = enter(opened, STATED)
+
+    assert written.written
+    assert written.said[0] == "handbook was withdrawn (a later reprint), so this counts for nothing as yet."
 
 
 @pytest.mark.parametrize(

@@ -75,6 +75,17 @@ def test_what_changes_no_verdict_says_so(tmp_path: Path) -> None:
     assert take_out(a_team_archive(tmp_path), "photograph").said[-1] == "No verdict changes."
 
 
+def test_where_nothing_can_be_judged_yet_that_is_said(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    head = opened.folder / "archive.yaml"
+    lines = head.read_text(encoding="utf-8").splitlines(keepends=True)
+    a_text(head, "".join(line for line in lines if not line.startswith("target:")))
+
+    written = take_out(opened, "handbook")
+
+    assert written.said[1:] == ("It is not said yet which example is represented, so no verdict was looked at.",)
+
+
 def test_what_is_withdrawn_already_stays_as_it_was(tmp_path: Path) -> None:
     opened = a_team_archive(tmp_path)
     take_out(opened, "handbook", "it is a later hoax")
