@@ -5,6 +5,7 @@ from typing import Any
 
 import click
 
+from provenance.cli.completing import features, ids
 from provenance.cli.keeping import by_option, json_option
 from provenance.cli.shell import Answering, Setting, page_width, show_json, today
 from provenance.cli.who import resolve_by
@@ -52,7 +53,7 @@ def add(ctx: click.Context, sheet: Path | None, by: str | None, day: str | None,
 @add.command()
 @click.argument("record_id", metavar="ID")
 @click.option("--name", required=True, help="What the part is called.")
-@click.option("--part-of", metavar="ID", help="The component that it belongs to.")
+@click.option("--part-of", metavar="ID", shell_complete=ids("components"), help="The component that it belongs to.")
 @click.option("--reference", "references", multiple=True, help="A part, stores or drawing number; may be repeated.")
 @click.option("--also", "also_called", multiple=True, help="Another word for it; may be repeated.")
 @click.option("--hazard", "hazards", multiple=True, help="A hazard of the part, such as asbestos; may be repeated.")
@@ -75,7 +76,7 @@ def component(
 
 
 @add.command()
-@click.argument("name_of_feature", metavar="COMPONENT/ID")
+@click.argument("name_of_feature", metavar="COMPONENT/ID", shell_complete=features)
 @click.option("--name", required=True, help="What is to be decided.")
 @click.option("--aspect", required=True, help="What about the part it is: form, dimension, finish and so on.")
 @click.option("--kind", required=True, help="What sort of value it has: choice, text, quantity or presence.")
@@ -112,7 +113,14 @@ def feature(
 @add.command()
 @click.argument("record_id", metavar="ID")
 @click.option("--title", required=True, help="The title of the panel.")
-@click.option("--component", "components", multiple=True, metavar="ID", help="What it speaks of; may be repeated.")
+@click.option(
+    "--component",
+    "components",
+    multiple=True,
+    metavar="ID",
+    shell_complete=ids("components"),
+    help="What it speaks of; may be repeated.",
+)
 @by_option
 @day_option
 @json_option
@@ -134,7 +142,13 @@ def panel(
 @click.option("--holder", help="The archive, museum or person.")
 @click.option("--place", help="Where that is.")
 @click.option("--reference", help="The holder's reference.")
-@click.option("--hoped-for", multiple=True, metavar="COMPONENT/FEATURE", help="What it may tell; may be repeated.")
+@click.option(
+    "--hoped-for",
+    multiple=True,
+    metavar="COMPONENT/FEATURE",
+    shell_complete=features,
+    help="What it may tell; may be repeated.",
+)
 @click.option("--effort", help="small, medium or large.")
 @click.option("--cost", help="What a visit or an order costs.")
 @click.option("--chance", help="How likely it is to tell that.")

@@ -2,6 +2,7 @@
 
 import click
 
+from provenance.cli.completing import ids
 from provenance.cli.keeping import by_option, json_option
 from provenance.cli.shell import Answering, Setting, page_width, show_json, today
 from provenance.cli.who import resolve_by
@@ -29,7 +30,7 @@ def finds(ctx: click.Context, *, as_json: bool) -> None:
 
 
 @click.command(cls=Answering)
-@click.argument("source", metavar="SOURCE")
+@click.argument("source", metavar="SOURCE", shell_complete=ids("sources"))
 @click.option("--pages", required=True, metavar="3..7", help="The pages of SOURCE that it stands on.")
 @click.option("--id", "record_id", required=True, metavar="ID", help="The id of the new source.")
 @click.option("--title", help="Its title (default: that of SOURCE with the pages).")

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from provenance.reports.layout import paragraph
+from provenance.reports.layout import counted, paragraph
 from provenance.reports.written import Written, written_json, written_text
 
 
@@ -81,15 +81,16 @@ def added_text(added: Added, width: int) -> str:
         lines += paragraph(sentence, width)
     for row in added.rows:
         if row.why:
-            named = " ".join(part for part in (row.number, row.name) if part)
+            called = " ".join(part for part in (row.number, row.name) if part)
+            named = f", {called}" if called else ""
             to = f" -> {row.component}" if row.component else ""
-            lines += paragraph(f"row {row.row}, {named}: {_WORDS[row.state]}{to} ({row.why})", width, hang="    ")
+            lines += paragraph(f"row {row.row}{named}: {_WORDS[row.state]}{to} ({row.why})", width, hang="    ")
     counts = [
         f"{sum(row.state is state for row in added.rows)} {_WORDS[state]}"
         for state in RowState
         if any(row.state is state for row in added.rows)
     ]
-    lines += paragraph(f"{len(added.rows)} rows: {', '.join(counts)}.", width)
+    lines += paragraph(f"{counted(len(added.rows), 'row').capitalize()}: {', '.join(counts)}.", width)
     if added.has_refused:
         lines += paragraph("Nothing was written: put the refused rows right, then give the same command again.", width)
     return "\n".join(lines)

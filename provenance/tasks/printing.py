@@ -14,6 +14,7 @@ from provenance.reports.printed import Printing
 from provenance.rules.judging import judge_all
 from provenance.rules.panel_flags import panel_digest
 from provenance.rules.public_values import PublicArchive
+from provenance.rules.verdicts import Verdict
 from provenance.store.editing import Append
 from provenance.store.record_kinds import RecordKind
 from provenance.tasks.changing import RecordEdit, Step, change, preview
@@ -105,13 +106,19 @@ def _said(archive: Archive, view: PublicArchive, panel: Panel) -> tuple[str, ...
     features = {feature for statement in panel.statements for feature in statement.features} & view.in_confidence
     whole = judge_all(archive, only=features)
     differing = [
-        f"{each} is {_standing(view, each)} in public, and {whole[each].grade} (“{whole[each].shown}”) with what is "
-        "withheld."
+        f"{each} is {_standing(view.verdicts[each])} in public, and {_standing(whole[each])} with what is withheld: "
+        f"{', '.join(_withheld_behind(whole[each], archive, view))}."
         for each in sorted(features)
     ]
     return (*bare, *differing)
 
 
-def _standing(view: PublicArchive, feature: str) -> str:
-    verdict = view.verdicts[feature]
+def _standing(verdict: Verdict) -> str:
     return f"{verdict.grade} (“{verdict.shown}”)" if verdict.shown is not None else str(verdict.grade)
+
+
+def _withheld_behind(verdict: Verdict, archive: Archive, view: PublicArchive) -> list[str]:
+    items = (item for candidate in verdict.candidates for item in candidate.items)
+    return sorted(
+        {each for item in items for each in item.descent & archive.sources.keys() - view.archive.sources.keys()}
+    )

@@ -107,6 +107,7 @@ def test_the_curator_is_told_what_the_public_judges_otherwise(folder: Path, tmp_
     bare, differing = printed.said
     assert bare == "Statement 2 names no feature, so no evidence is cited for it."
     assert differing.startswith("headlamp/kind is uncorroborated (“acetylene lamp”) in public, and ")
+    assert differing.endswith(" with what is withheld: canaryclosedid, canaryteamid.")
 
 
 def test_an_archive_of_which_records_cannot_be_used_is_not_printed_but_as_a_draft(folder: Path, tmp_path: Path) -> None:
