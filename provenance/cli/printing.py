@@ -4,11 +4,12 @@ from pathlib import Path
 
 import click
 
+from provenance.cli.completing import ids
 from provenance.cli.shell import Answering, Setting, page_width, show_json, today
 
 
 @click.command(cls=Answering)
-@click.argument("panel")
+@click.argument("panel", shell_complete=ids("panels"))
 @click.option(
     "--output",
     required=True,

@@ -47,17 +47,15 @@ def unnamed_nodes(archive: Archive, nodes: Collection[str], ids: Mapping[str, st
     name = namer_of_people(archive)
     makers = _numbered(name(_maker(archive.sources[each])) for each in sorted(nodes) if _maker(archive.sources[each]))
     occasions = _numbered(occasion for each in sorted(nodes) if (occasion := archive.sources[each].occasion))
+    behind = [archive.sources[each] for each in sorted(nodes)]
     return {
-        ids[each]: _unnamed(
+        ids[source.id]: _unnamed(
             source,
             ids,
-            maker=f"an unnamed person ({makers[name(_maker(source))]})"
-            if _maker(source) and _is_told(source)
-            else None,
+            maker=f"an unnamed person ({makers[name(_maker(source))]})" if _is_told(source) else None,
             occasion=f"an occasion ({occasions[source.occasion]})" if source.occasion else None,
         )
-        for each in sorted(nodes)
-        if (source := archive.sources[each])
+        for source in behind
     }
 
 

@@ -187,7 +187,7 @@ def public_decision(decision: Decision, censor: Censor) -> Decision:
         drawings=decision.drawings,
         grade_then=decision.grade_then,
         replaces=censor.decisions.get(decision.replaces or ""),
-        stamp=decision.stamp,
+        stamp=censor.say_if(decision.stamp),
         why=censor.say_if(decision.why),
     )
 

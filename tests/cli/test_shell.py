@@ -100,7 +100,7 @@ def test_a_folder_that_is_no_archive_ends_with_3(tmp_path: Path, words: list[str
     [
         (["search"], "Missing argument 'QUERY'."),
         (["search", "lamp", "--limit", "0"], "Invalid value for '--limit'"),
-        (["evidence", "headlamp", "--for"], "No such option"),
+        (["evidence", "headlamp", "--fro"], "No such option"),
         (["flags", "headlamp"], "unexpected extra argument"),
         (["evidnce", "headlamp"], "No such command 'evidnce'."),
         ([], "No such option"),
