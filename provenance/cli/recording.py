@@ -79,7 +79,7 @@ def tag(
     The record keeps who registered it, and when; lists are added to, and one value takes the place of another.
 
     Example:
-      provenance tag scan-4d7a --kind photograph --created "about June 1934" --shows 9 --component headlamp
+      provenance tag scan-4d7a --kind photograph --created "about June 1934" --shows 9
     """
     from provenance.tasks.tagging import Author, Tags, tag_source, try_tags
 
@@ -149,7 +149,7 @@ def claim(
     The evidence is added to the claim of that value and coverage; where there is none, one is begun.
 
     Example:
-      provenance claim headlamp/kind acetylene --source handbook --quote "of the acetylene pattern" --applies-to all
+      provenance claim headlamp/kind acetylene --source handbook --applies-to all --quote "acetylene"
     """
     from provenance.tasks.claiming import add_evidence, try_evidence
     from provenance.tasks.evidence_items import Evidence

@@ -117,9 +117,10 @@ class _Shell(click.Group):
 def main(ctx: click.Context, archive: Path, *, verbose: bool) -> None:
     """Keep the evidence behind each fitting of a reproduced machine, find it again, and weigh it.
 
+    \b
     Example:
       provenance evidence headlamp
-    """
+    """  # noqa: D301  click wants a real control character before a paragraph that is not to be wrapped
     if "NO_COLOR" in os.environ:
         ctx.color = False
     for stream in (sys.stdout, sys.stderr):

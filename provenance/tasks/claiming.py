@@ -180,4 +180,7 @@ def _free_id(opened: Opened, evidence: Evidence, coverage: Mapping[str, object])
     said = json.dumps([evidence.feature, evidence.value, coverage], sort_keys=True)
     digest = hashlib.sha256(said.encode()).hexdigest()
     cut = [f"{whole[: LONGEST_ID - 1 - digits].rstrip('-')}-{digest[:digits]}" for digits in (4, 8, 16)]
-    return next(each for each in (whole, *cut) if not (opened.folder / RecordKind.CLAIM.file_of(each)).exists())
+    # What was read counts, not what lies on the disk by now: a claim that somebody began meanwhile is to be added to.
+    unread = {record.file for record in opened.left_out}
+    taken = {*opened.archive.claims, *(each for each in (whole, *cut) if RecordKind.CLAIM.file_of(each) in unread)}
+    return next(each for each in (whole, *cut) if each not in taken)

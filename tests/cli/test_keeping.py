@@ -32,7 +32,7 @@ def test_an_archive_is_begun(tmp_path: Path) -> None:
     answer = ask(None, "new", str(tmp_path / "other"), "--by", "mh")
 
     assert page.exit_code == 0
-    assert page.stdout.startswith("A new archive, “Railcar No. 9”, in ")
+    assert " ".join(page.stdout.split()).startswith("A new archive, “Railcar No. 9”, in ")
     assert (load(tmp_path / "ours").archive.title, answer["archive"]) == ("Railcar No. 9", "other")
     assert answer["written"] == [".gitattributes", ".gitignore", "archive.yaml"]
 

@@ -14,11 +14,14 @@ from provenance.records.kinds import How, Stance
 from provenance.records.regions import RegionUnit
 from provenance.reports.written import Written
 from provenance.store.record_kinds import is_record_id
+from provenance.tasks import claiming
+from provenance.tasks.changing import preview
 from provenance.tasks.checking import check_folder
 from provenance.tasks.claiming import add_evidence, try_evidence
 from provenance.tasks.evidence_items import Evidence
 from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.plans import ChangedMeanwhileError
 from provenance.tasks.rebuilding import rebuild
 from provenance.tasks.tagging import Tags, tag_source
 from provenance.tasks.withdrawing import withdraw
@@ -417,6 +420,17 @@ def test_trying_tells_what_would_change_and_writes_nothing(tmp_path: Path) -> No
     assert [(each.before.value, each.after.value) for each in tried.changes] == [("acetylene", "electric")]
     enter(opened, SEEN)
     assert try_evidence(opened.folder, SEEN, by="mh", today=TODAY).files == ()
+
+
+def test_a_claim_that_somebody_began_meanwhile_is_added_to_and_not_begun_twice(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    enter(opened, SEEN)
+
+    planned = claiming._plan(opened, replace(SEEN, item={"note": "later"}), by="mh", today=TODAY)
+
+    assert planned.claim == "headlamp-kind-electric"
+    with pytest.raises(ChangedMeanwhileError):
+        preview(opened, planned.steps)
 
 
 def _enter_many(folder: Path, writer: str, times: int) -> None:

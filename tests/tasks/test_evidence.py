@@ -101,3 +101,10 @@ def test_the_archive_opens_for_python_programs_too(tmp_path: Path) -> None:
     assert archive.flags().features == 2
     assert archive.search("acetylene").total >= 1
     assert archive.ingest(a_text(tmp_path / "a.txt", "text\n"), by="mh", today=TODAY).pages_read == 1
+
+
+def test_the_package_offers_nothing_that_it_does_not_name() -> None:
+    import provenance  # noqa: PLC0415  the package as a whole is asked
+
+    with pytest.raises(AttributeError, match="open_archives"):
+        _ = provenance.open_archives
