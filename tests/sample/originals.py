@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from PIL import Image
 
-from sample import details, drawings, letters, photographs, plain_texts, printed
+from sample import copied, details, drawings, letters, photographs, plain_texts, printed
 from sample.faces import Faces
 from sample.handbook import handbook
 from sample.pdf_writing import Page, write_pdf
@@ -23,6 +23,13 @@ def _jpeg(picture: Image.Image, quality: int, dots: int = 300) -> bytes:
 def _png(picture: Image.Image) -> bytes:
     kept = io.BytesIO()
     picture.save(kept, "PNG", optimize=True, dpi=(_DOTS, _DOTS))
+    return kept.getvalue()
+
+
+def _tiff(pages: tuple[Image.Image, ...]) -> bytes:
+    """Put pages in black and white into one file, packed as a fax is (ITU-T T.6)."""
+    kept = io.BytesIO()
+    pages[0].save(kept, "TIFF", compression="group4", save_all=True, append_images=list(pages[1:]), dpi=(_DOTS, _DOTS))
     return kept.getvalue()
 
 
@@ -59,6 +66,9 @@ def _printed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
         _scans(printed.marthen(faces), 50, "Marthen, pages 142 and 143", "D:20180112090000Z"),
     )
     yield _kept("cutting-1933", "packet-7-july-1933.jpg"), _jpeg(printed.cutting(faces), 55, _DOTS)
+    yield _kept("newsletter-1987", "line-no6.jpg"), _jpeg(copied.newsletter(faces), 50, _DOTS)
+    yield _kept("report-fitters-1934", "fitters-9-june.jpg"), _jpeg(copied.fitters_report(faces), 55, _DOTS)
+    yield _kept("inspection-cards", "cards-no9.tif"), _tiff(copied.inspection_cards(faces))
     yield "archive/originals/SCAN/scan0042.jpg", _jpeg(printed.timetable(faces), 50, _DOTS)
     for issue in (drawings.ISSUE_B, drawings.ISSUE_C):
         name = f"30921-{issue.letter}.png"
@@ -70,10 +80,12 @@ def _typed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
         ("letter-1933-02-14", "rc114.jpg", letters.OFFER),
         ("letter-1933-06-20", "superintendent-20-6-33.jpg", letters.COUPLING),
         ("letter-1962-10-08", "corvick-1962.jpg", letters.LEDGER),
+        ("letter-1998-03-02", "dallimoor-1998.jpg", copied.CONFIDENCE),
     ):
         yield _kept(source, name), _jpeg(letters.typed(letter, faces), 52, 150)
     yield "finds/letter-1934-05-22.jpg", _jpeg(letters.typed(letters.PAINT, faces), 52, 150)
     yield _kept("oral-sallowby-1974", "sallowby-transcript.txt"), plain_texts.TRANSCRIPT.encode()
+    yield "archive/transcripts/oral-fennick-1991/t01.vtt", plain_texts.RECOLLECTION.encode()
     yield _kept("note-tank-2021", "petrol-tank.md"), plain_texts.NOTE.encode()
     sheet = letters.Letter(
         lines=FIELD_SHEET, carbon=(40, 44, 70), paper=(244, 242, 236), blur=0.8, faint=0.3, skew=-0.4, seed=2019
@@ -90,6 +102,9 @@ def _pictures(faces: Faces) -> Iterator[tuple[str, bytes]]:
     yield _kept("photo-no9-carrowsea-1934", "carrowsea-1.jpg"), _jpeg(front, 72)
     yield _kept("photo-no9-rear-1934", "carrowsea-2.jpg"), _jpeg(photographs.number_nine_rear(faces), 72)
     yield _kept("postcard-carrowsea", "postcard-214.jpg"), _jpeg(photographs.postcard(front, faces), 60)
+    yield _kept("print-carrowsea-second", "second-print.jpg"), _jpeg(copied.second_print(front), 66)
+    yield _kept("detail-lamps-carrowsea", "lamps.jpg"), _jpeg(copied.lamp_detail(front), 70)
+    yield _kept("photo-no10-1935", "no10.jpg"), _jpeg(photographs.number_ten(faces), 66)
     six = photographs.number_six(faces)
     yield _kept("photo-no6-1931", "tollan-road-1931.jpg"), _jpeg(six, 72)
     quay = photographs.quay(faces)

@@ -213,6 +213,27 @@ def number_eleven(faces: Faces) -> Image.Image:
     )
 
 
+def number_ten(faces: Faces) -> Image.Image:
+    """No. 10 at Tollan Road from the trailing end, without its passengers; September 1935."""
+    eye = (-27.0, -13.0, 7.4)
+    mesh = join(
+        [
+            railcar(_THIRD),
+            scenery.track(),
+            scenery.ground(-0.5, 0.52, (-70, 60, -40, 60)),
+            scenery.person(8.5, -6.2, -0.4, coat=0.3),
+            scenery.trees([(36, 30, 24), (52, 14, 30), (60, -10, 26), (16, 36, 26), (-10, 40, 22)], eye),
+        ]
+    )
+    camera = Camera(eye=eye, target=(-5.0, -0.4, 4.6), view=46, width=1100, height=800)
+    light = Light(sun=(-0.6, -0.6, 0.6), strength=0.9, sky=0.5)
+    return take(
+        Scene(mesh=mesh, camera=camera, light=light, number="10", finish=Print(grain=0.05, softness=1.2)),
+        faces,
+        9353,
+    )
+
+
 def quay(faces: Faces) -> Image.Image:
     """The quay from the station: a picture without a car, which shares the album's leaf."""
     eye = (0.0, -24.0, 9.0)

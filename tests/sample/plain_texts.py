@@ -1,4 +1,4 @@
-"""The sources that are text files: a transcript of a recording, and a research note."""
+"""The sources that are text: transcripts of two recordings, one of them timed, and a research note."""
 
 TRANSCRIPT = """\
 Recollections of Wilfred Sallowby, driver, Brennow & Carrowsea Light Railway, 1930 to 1939
@@ -44,4 +44,33 @@ note all come from the one ledger. They are one witness, not three.
 
 - Ask the record office whether the annual returns give petrol drawn for each car.
 - Measure the straps on the body of No. 11, if they are there.
+"""
+
+RECOLLECTION = """\
+WEBVTT
+
+NOTE
+Albert Fennick, guard, 1931 to 1940. Recorded at Carrowsea, 3 May 1991.
+Sound: tape 7, side A (fennick-side-a.wav), kept by the Group and not in this archive.
+Transcribed by Ines Corrowdale, 14 October 2019.
+
+1
+00:00:08.000 --> 00:00:14.500
+<v Interviewer>You were guard on the cars, Mr. Fennick?
+
+2
+00:00:15.000 --> 00:00:24.000
+<v Albert Fennick>Nine years. The driver had the front to himself and I had everything behind him.
+
+3
+00:00:24.500 --> 00:00:29.000
+<v Interviewer>How did you tell him to start?
+
+4
+00:00:29.500 --> 00:00:41.000
+<v Albert Fennick>There was a bell with a cord, in every car, and I gave it two pulls.
+
+5
+00:00:41.500 --> 00:00:52.000
+<v Albert Fennick>One pull was stop, and three was get on with it.
 """
