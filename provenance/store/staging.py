@@ -25,7 +25,7 @@ _NO_FOLDER_FLUSH = frozenset({errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP})
 _MENDS = {
     errno.ENOSPC: "the disk is full: make room on it, then run the command again",
     errno.EDQUOT: "your share of the disk is used up: make room, then run the command again",
-    errno.EFBIG: "the file is larger than this disk or this session allows; use another disk, then run it again",
+    errno.EFBIG: "the file is larger than this disk or the limits set here allow; use another disk, then run it again",
     errno.EROFS: "the disk is mounted read-only: mount it for writing, then run the command again",
     errno.EACCES: "you may not write there: ask the owner of the folder, or work on a copy that is your own",
     errno.EPERM: "you may not write there: ask the owner of the folder, or work on a copy that is your own",

@@ -225,7 +225,7 @@ def test_a_file_larger_than_the_session_allows_leaves_the_old_record(tmp_path: P
     command = [sys.executable, "-c", limit + code, str(archive)]
     done = subprocess.run(command, capture_output=True, text=True, check=False, env=unmeasured())
 
-    assert "larger than this disk or this session allows" in done.stderr
+    assert "larger than this disk or the limits set here allow" in done.stderr
     assert (record.read_bytes() if record.exists() else None) == (OLD if code == REPLACE else None)
     assert leftovers(archive) == []
 
