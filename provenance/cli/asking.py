@@ -7,10 +7,9 @@ from typing import Any
 
 import click
 
+from provenance.cli.keeping import json_option
 from provenance.cli.shell import PIPE_WIDTH, Answering, Setting, json_text, page_width, show_json, today
 from provenance.reports.layout import plain
-
-json_option = click.option("--json", "as_json", is_flag=True, help="Answer in JSON.")
 
 
 @click.command(cls=Answering)

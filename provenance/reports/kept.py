@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
+from provenance.rules.findings import UnreadPage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -13,15 +14,6 @@ class Begun:
     standing: Standing
     folder: str
     written: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unread:
-    """A page that could not be read: its source, its page counted from 1, and why."""
-
-    source: str
-    page: int
-    why: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +30,7 @@ class Rebuilt:
     pages_read: int
     indexed: int
     pruned: int | None
-    unread: tuple[Unread, ...]
+    unread: tuple[UnreadPage, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -126,6 +126,7 @@ def _require_harmless(path: Path) -> None:
                         "open it in a spreadsheet program and save it anew",
                     )
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as error:
+        # Besides its own error, zipfile raises these for a compression it lacks, a password, and an end too soon.
         raise _damaged(path) from error
 
 

@@ -3,7 +3,8 @@
 import shutil
 from collections.abc import Callable
 
-from provenance.reports.kept import Rebuilt, Unread
+from provenance.reports.kept import Rebuilt
+from provenance.rules.findings import UnreadPage
 from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings, pages_of
 from provenance.tasks.reading_pages import read_missing_pages
@@ -34,7 +35,7 @@ def rebuild(
     shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
     changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     faults = tuple(
-        Unread(source=source.id, page=page.page, why=why)
+        UnreadPage(source=source.id, page=page.page, why=why)
         for source in opened.archive.sources.values()
         for page in pages_of(source)
         for in_file, why in pages.faults.get(page.file.sha256, ())

@@ -7,7 +7,6 @@ from reports.pages import NOT_WHOLE, STANDING, WIDTH, any_text, obeyed, overlong
 from provenance.reports.kept import (
     Begun,
     Rebuilt,
-    Unread,
     Upgraded,
     begun_json,
     begun_text,
@@ -17,6 +16,7 @@ from provenance.reports.kept import (
     upgraded_text,
 )
 from provenance.reports.standing import Standing
+from provenance.rules.findings import UnreadPage
 
 BEGUN = Begun(standing=STANDING, folder="our-railcar", written=(".gitattributes", "archive.yaml"))
 REBUILT = Rebuilt(standing=STANDING, pages_read=0, indexed=4, pruned=None, unread=())
@@ -37,7 +37,7 @@ def test_rebuilding_says_what_was_read_and_what_the_index_holds() -> None:
 
 
 def test_rebuilding_names_what_was_removed_and_every_page_that_could_not_be_read() -> None:
-    unread = (Unread(source="handbook", page=3, why="it is cut short"),)
+    unread = (UnreadPage(source="handbook", page=3, why="it is cut short"),)
 
     page = rebuilt_text(replace(REBUILT, pages_read=1, pruned=0, indexed=1, unread=unread), WIDTH)
 
@@ -64,7 +64,7 @@ def test_what_is_not_the_whole_archive_is_said_first() -> None:
 @given(any_text, widths)
 def test_texts_of_others_stay_texts_and_lines_keep_to_the_width(text: str, width: int) -> None:
     standing = Standing(archive=text)
-    unread = (Unread(source=text, page=1, why=text),)
+    unread = (UnreadPage(source=text, page=1, why=text),)
     pages = [
         begun_text(Begun(standing=standing, folder=text, written=(text,)), width),
         rebuilt_text(replace(REBUILT, unread=unread), width),
@@ -77,7 +77,7 @@ def test_texts_of_others_stay_texts_and_lines_keep_to_the_width(text: str, width
 
 
 def test_the_answers_keep_to_their_schemas_with_and_without_content() -> None:
-    unread = (Unread(source="handbook", page=3, why="it is cut short"),)
+    unread = (UnreadPage(source="handbook", page=3, why="it is cut short"),)
     answers = [
         begun_json(BEGUN),
         begun_json(replace(BEGUN, written=())),
@@ -91,7 +91,7 @@ def test_the_answers_keep_to_their_schemas_with_and_without_content() -> None:
 
 
 def test_a_program_is_told_what_people_are() -> None:
-    unread = (Unread(source="handbook", page=3, why="it is cut short"),)
+    unread = (UnreadPage(source="handbook", page=3, why="it is cut short"),)
 
     rebuilt = rebuilt_json(replace(REBUILT, pages_read=1, pruned=2, unread=unread))
 
