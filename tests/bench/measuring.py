@@ -12,15 +12,18 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 from bench.figures import Figure
+from bench.readme_table import write_table
 
 HERE = Path(__file__).parent
-RUNS = HERE.parent.parent / ".bench" / "runs.jsonl"
+TOP = HERE.parent.parent
+RUNS = TOP / ".bench" / "runs.jsonl"
+README = TOP / "README.md"
 WORTH_SAYING = 1.25
 LIBRARIES = ("whoosh", "pytesseract", "pdfplumber", "pypdfium2", "pillow", "numpy", "pyyaml", "jsonschema-rs", "click")
 
@@ -64,9 +67,8 @@ def describe_change(figure: Figure, before: float | None) -> str:
     return f"WORSE than last time: {before:.3g} {figure.unit}" if worse > WORTH_SAYING else ""
 
 
-def run(names: Sequence[str]) -> list[Figure]:
+def run(names: Sequence[str], about: Mapping[str, Any]) -> list[Figure]:
     """Run the measurements named and print each figure as it comes."""
-    about = describe_machine()
     before = last_run(about["machine"])
     figures = []
     for name in names:
@@ -87,7 +89,10 @@ def main(names: Sequence[str]) -> int:
     if unknown := set(names) - set(there):
         print(f"no such measurement: {', '.join(sorted(unknown))}; there are: {', '.join(there)}", file=sys.stderr)
         return 2
-    figures = run(names or there)
+    about = describe_machine()
+    figures = run(names or there, about)
+    if not names:
+        write_table(README, figures, about)
     short = [figure.name for figure in figures if not figure.is_reached]
     print(f"short of what is promised: {'; '.join(short)}" if short else "all that is promised is reached")
     return 0

@@ -1,0 +1,52 @@
+"""The README's table of figures, written from a run of the whole benchmark."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Any
+
+from bench.figures import Figure
+
+BEGINS = "<!-- written by tests/bench/run.sh -->"
+ENDS = "<!-- to here -->"
+
+
+def write_table(readme: Path, figures: Iterable[Figure], about: Mapping[str, Any]) -> None:
+    """Put the figures that carry a promise in the place of the table that stands between the two marks.
+
+    Raises:
+        ValueError: the marks are not there.
+    """
+    text = readme.read_text(encoding="utf-8")
+    before, begins, rest = text.partition(BEGINS)
+    _, ends, after = rest.partition(ENDS)
+    if not begins or not ends:
+        raise ValueError(f"{readme.name} has no place for the table: {BEGINS} … {ENDS}")
+    readme.write_text(f"{before}{BEGINS}\n\n{as_table(figures, about)}\n{ENDS}{after}", encoding="utf-8")
+
+
+def as_table(figures: Iterable[Figure], about: Mapping[str, Any]) -> str:
+    """The figures that carry a promise as a Markdown table, and on what they were measured."""
+    rows = [
+        f"| {figure.name} | {figure.value:.3g} {figure.unit} | {_promise(figure)} | {_ratio(figure)} |"
+        for figure in figures
+        if figure.promised is not None
+    ]
+    return "\n".join(("| what | figure | promised | ratio |", "|---|---|---|---|", *rows, "", _where(about), ""))
+
+
+def _promise(figure: Figure) -> str:
+    word = "at least" if figure.more_is_better else "at most"
+    return f"{word} {figure.promised:g}"
+
+
+def _ratio(figure: Figure) -> str:
+    ratio = figure.value / (figure.promised or 1)
+    return f"{ratio:.2f}" if figure.is_reached else f"{ratio:.2f}, short"
+
+
+def _where(about: Mapping[str, Any]) -> str:
+    libraries = ", ".join(f"{name} {version}" for name, version in about["libraries"].items())
+    return (
+        f"Measured on {about['machine']}, {about['cores']} cores; Python {about['python']}, {about['tesseract']}, "
+        f"{libraries}."
+    )
