@@ -1,6 +1,6 @@
 #!/bin/sh
-# The main job, end to end, on a copy of the sample archive: pages are read, found again by what they say, and the
-# claims that rest on them are weighed. Nothing in the checkout changes.
+# The three daily jobs, end to end, on a copy of the sample archive: a find is taken in and says something new, a part is
+# decided on and made, a panel is printed with its sources. Nothing in the checkout changes.
 set -eu
 
 here=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
@@ -12,6 +12,9 @@ cp -R "$here/archive" "$made/archive"
 cp -R "$here/finds" "$made/finds"
 cd "$made/archive"
 
+letter=letter-1934-05-22-01f1344e
+photo=no11-pellow-halt-1ba2b0e8
+
 provenance() {
     "$top/.venv/bin/provenance" "$@"
 }
@@ -20,7 +23,7 @@ show() {
     printf '\n$ provenance'
     for word in "$@"; do
         case $word in
-        *' '*) printf " '%s'" "$word" ;;
+        *[\ \"]*) printf " '%s'" "$word" ;;
         *) printf ' %s' "$word" ;;
         esac
     done
@@ -32,30 +35,92 @@ say() {
     printf '\n=== %s\n' "$*"
 }
 
+job() {
+    printf '\n\n######## %s\n' "$*"
+}
+
 say 'An archive of a team that builds petrol rail car No. 9 anew. Is it sound, and are the originals as received?'
 show check --fixity
 
 say 'Every page is read: text layers as they are, scans by the recogniser.'
 show rebuild
 
-say 'Two finds have just come in. They are copied in, registered, read, and can be searched.'
-show ingest "$made/finds" --by mh
+job 'A researcher gets a tin of papers in'
+PROVENANCE_BY=ic
+export PROVENANCE_BY
 
-say 'What do our sources say of the head lamp bracket, H-205?'
-show search '"lamp bracket" H-205' --limit 5
+say 'Two finds have just come. They are copied in, registered, read, and can be searched.'
+show ingest "$made/finds" --lot 'tin from Pellow' --from 'Mrs. Quenby' --date 2026-03-02
+show finds
 
-say 'A builder asks: what does the head lamp rest on, and how sure is that?'
+say 'The letter says that No. 9 was painted in holly green. Who has said so before? And who speaks of lamps H-204?'
+show search '"holly green"' --limit 5
+show search H-204 --limit 5
+
+say 'It is said what the two finds are.'
+show tag "$letter" --title 'Letter to the works, 22 May 1934' --kind letter --created '22 May 1934' \
+    --creator 'H. J. Morvane' --holder 'Rail Car Nine Group' --component livery --access open \
+    --rights 'statement=InC,holder=family of H. J. Morvane,publish=ask'
+show tag "$photo" --title 'No. 11 at Pellow Halt' --kind photograph --created 'between 1933 and 1936' \
+    --shows example=11,known_by=number --component coupling
+
+say 'What would the letter change? Only tried, then entered; the page and the region are found by the quotation.'
+quote='touched up below the waist with the holly green'
+show claim livery/body-colour 'holly green' --source "$letter" --applies-to 9 --quote "$quote" --try
+show claim livery/body-colour 'holly green' --source "$letter" --applies-to 9 --quote "$quote" --date 2026-03-02
+
+say 'The coupling is contested. What does the photograph do to that?'
+show evidence coupling/form
+show claim coupling/form buffer-and-hook --source "$photo" --page 1 --region percent:78,72,9,18 --try
+show claim coupling/form buffer-and-hook --source "$photo" --page 1 --region percent:78,72,9,18 --date 2026-03-02
+show used "$letter"
+
+job 'A builder asks what backs a fitting, decides, and writes down what was made'
+PROVENANCE_BY=tw
+
+say 'What does the head lamp rest on, and how sure is that? And if that drawing were wrong?'
 show evidence headlamp
-
-say 'And if that drawing were wrong?'
 show evidence headlamp/bracket-height --without drawing-30921-c
 
-say 'A lead asks: what rests on a single source that nothing confirms?'
-show flags --rule single-source
+say 'What is open about the coupling? The photograph answers it, and the coupling is decided.'
+show flags --component coupling
+show query coupling-of-no-9 --answer 'No. 11 at Pellow Halt has the hook too.' --date 2026-03-05
+show decide coupling/form --build buffer-and-hook --why 'seen on Nos. 9 and 11' --drawing R9-140:A \
+    --basis coupling-form-buffer-and-hook --basis coupling-form-buffer-and-hook-8f21 \
+    --set-aside 'coupling-form-link-and-pin=it holds for the earlier cars' --release --date 2026-03-05
 
-say 'The coupling is contested, and the lagging must not be reproduced.'
-show evidence coupling/form
-show evidence exhaust-lagging
+say 'The first piece does not fit. The brief for the workshop says so until that is settled.'
+show made coupling/form --as-made buffer-and-hook --fits badly --note 'fouls the headstock' --date 2026-05-03
+show evidence coupling/form --for workshop
+show query coupling-form-misfit-2026-05-03 --answer 'Its slot was cut too short.' --date 2026-05-09
+show made coupling/form --as-made buffer-and-hook --fits well --date 2026-05-20
+
+say 'And if that photograph were not of No. 11: what would have to be looked at again?'
+show used "$photo"
+
+say 'The lagging must not be reproduced.'
+show evidence exhaust-lagging --for workshop
+
+job 'A curator prints the sources of a panel'
+PROVENANCE_BY=mh
+
+say 'Does any panel say what we no longer hold?'
+show flags --rule panel-overtaken
+
+say 'The sources of the panel on No. 9: not everything is cleared for print.'
+show appendix no-9-in-1934 --output "$made/no-9-draft.html" --date 2026-06-01 || [ $? = 4 ]
+show appendix no-9-in-1934 --output "$made/no-9-draft.html" --draft --date 2026-06-01
+
+say 'The family has agreed; that is entered, and the appendix is printed.'
+show tag "$letter" --rights 'credit=H. J. Morvane,publish=allowed'
+show appendix no-9-in-1934 --output "$made/no-9.html" --date 2026-06-15
+show appendix no-9-in-1934 --output "$made/no-9.md" --date 2026-06-15
+
+say 'The same evidence as the public may see it.'
+show evidence livery/body-colour --for public --date 2026-06-15
+
+job 'A lead asks what rests on a single source that nothing confirms'
+show flags --rule single-source
 
 say 'The same answers for programs.'
 printf "\n$ provenance evidence roof-ventilator/pattern --json\n"
@@ -63,10 +128,16 @@ provenance evidence roof-ventilator/pattern --json >"$made/roof-ventilator.json"
 printf "$ provenance flags --json\n"
 provenance flags --json >"$made/flags.json"
 
+say 'Is the archive still sound, with all that was written?'
+show check
+
 say 'What was made'
 cat <<END
-$made/archive               a copy of the sample archive, with the two finds taken in
+$made/archive               a copy of the sample archive, with the two finds, two claims, a decision and its answers
 $made/archive/.derived      what was read on each page, and the search index; safe to delete
+$made/no-9-draft.html       the sources appendix of a panel, as a draft; open it in a browser
+$made/no-9.html             the same, cleared for print
+$made/no-9.md               the same as text
 $made/roof-ventilator.json  one verdict as JSON
 $made/flags.json            all flags as JSON
 Try it yourself: cd $made/archive && $top/.venv/bin/provenance flags

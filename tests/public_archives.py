@@ -5,10 +5,11 @@ from typing import Any
 
 from builders import BY, a_claim, a_component, a_date, a_feature, a_source, an_archive, an_item, seen_on
 
-from provenance.records.archive import Archive, Subject
+from provenance.records.archive import Archive, Caution, Event, RelatedType, Subject
 from provenance.records.claims import At
+from provenance.records.components import Sign
 from provenance.records.dates import Day
-from provenance.records.decisions import Decision, Panel, Statement
+from provenance.records.decisions import Decision, MadeDrawing, ModernChange, Panel, SetAside, Statement
 from provenance.records.kinds import Access, Publish
 from provenance.records.sources import Acquired, Loan, OriginalFile, Permission, Rights, Source
 
@@ -133,6 +134,61 @@ def an_archive_that_holds_back(**changed: Any) -> Archive:
         decisions={decision.id: decision},
         panels={panel.id: panel},
         **changed,
+    )
+
+
+def with_names_that_tell(archive: Archive, told: str) -> Archive:
+    """The same archive with a word in every name and every free text that the team gave to its machine and parts."""
+    part = archive.components["headlamp"]
+    kind, *others = (
+        replace(each, name=f"{each.name} {told}", datum=f"edge of {told}", note=None) for each in part.features
+    )
+    options = tuple(replace(each, name=f"{each.name} {told}", also=(f"lamp of {told}",)) for each in kind.options)
+    part = replace(
+        part,
+        name=f"Lamp of {told}",
+        references=(f"{told} 12",),
+        also_called=(f"{told}'s lamp",),
+        signs=(Sign(id="glow", name=f"glow as {told} saw it"),),
+        features=(replace(kind, options=options), *others),
+    )
+    (decision,) = archive.decisions.values()
+    decision = replace(
+        decision,
+        build=f"electric {told}",
+        set_aside=(SetAside(claim=decision.basis[0], why=f"{told} erred"),),
+        tolerance=f"as {told} says",
+        drawings=(MadeDrawing(number=f"{told} 4", issue=f"of {told}"),),
+        stamp=f"{told} 9",
+        modern_change=ModernChange(reason="safety", note=f"{told} asked"),
+    )
+    panels = {
+        each: replace(
+            panel, title=f"{panel.title}, by {told}", statements=(*panel.statements, Statement(text=f"So says {told}."))
+        )
+        for each, panel in archive.panels.items()
+    }
+    photo = replace(
+        archive.sources["open-photo"],
+        title=f"Lamp of {told}",
+        occasion=f"visit of {told}",
+        holder=f"Library of {told}",
+        reference=f"{told} 7",
+        rights=replace(CLEARED, credit=f"gift of {told}"),
+    )
+    target = archive.target and replace(archive.target, why=f"{told} shows it")
+    return replace(
+        archive,
+        title=f"Gift of {told}",
+        target=target,
+        sources={**archive.sources, photo.id: photo},
+        subject=Subject(name=f"Car of {told}", kind=f"{told}'s kind", claims_to_be="reproduction"),
+        related=(RelatedType(name=f"Trailer of {told}"),),
+        events=(Event(example="9", date=a_date("1933"), what=f"seen by {told}"),),
+        cautions=(Caution(hazard="gas", text=f"{told} was hurt", consult=f"{told}", jurisdiction=f"land of {told}"),),
+        components={part.id: part},
+        decisions={decision.id: decision},
+        panels=panels,
     )
 
 

@@ -49,6 +49,48 @@ ITEM = """  - source: canary<KIND>id
     note: Canary<KIND>itemnote
 """
 
+# What the team wrote into its own names and texts, and how that reads with the name of a donor and of a source in it.
+TELLING = {
+    "archive.yaml": {
+        "title: Railcar No. 9": "title: Railcar No. 9, gift of Canaryteamdonor",
+        "name: Velling petrol railcar, kind: railcar": (
+            "name: Velling railcar of Canaryteamdonor, kind: Canaryclosedcreator railcar"
+        ),
+        "it opened the Orrin branch": "Canaryclosedcreator shows it",
+        "rebuilt after a collision": "rebuilt by Canaryteamcreator",
+        "name: Velling trailer": "name: Trailer of Canaryteamdonor",
+        "people:\n": (
+            "cautions:\n  - hazard: old-gas\n    text: Canaryteamcreator was hurt by it\n"
+            "    consult: whoever knows Canaryclosedholder\n    jurisdiction: Canaryteamaddress\npeople:\n"
+        ),
+    },
+    "components/headlamp.yaml": {
+        "name: Headlamp": (
+            "name: Headlamp after Canaryteamcreator\nreferences: [CanaryteamReference 12]\nmade_as: reproduction\n"
+            "hazards: [old-gas]\nalso_called: [lamp of Canaryteamdonor]"
+        ),
+        "a conduit along": "Canaryteamdonor's conduit along",
+        "name: Kind of lamp": "name: Kind of lamp that Canaryteamdonor gave\n    datum: edge of Canaryteamreference",
+        "name: acetylene lamp, also: [gas lamp]": "name: lamp of Canaryteamdonor, also: [Canaryclosedholder lamp]",
+        "name: Hood over the lamp": "name: Hood as by Canaryclosedcreator",
+    },
+    "claims/headlamp-kind-acetylene.yaml": {"value: acetylene": "value: Lamp of Canaryteamdonor"},
+    "panels/lamp.yaml": {"How No. 9 was lit": "How No. 9 was lit, by Canaryteamcreator"},
+}
+TOLD = """about: headlamp/kind
+status: released
+build: lamp of Canaryteamdonor
+tolerance: as on Canaryteamreference
+basis: [headlamp-kind-acetylene]
+modern_change: {reason: safety, note: as Canaryteamcreator asked}
+drawings: [{number: Canaryclosedreference, issue: of Canaryteamdonor}]
+stamp: CanaryTEAMdonor 9
+why: as Canaryteamcreator wrote
+released: {by: mh, date: 2026-01-21}
+by: mh
+date: 2026-01-20
+"""
+
 KINDS = ("team", "closed")
 CANARY = "canary"
 
@@ -68,6 +110,22 @@ def a_folder_that_holds_back(scratch: Path) -> Path:
         _append_item(folder, ITEM.replace("<KIND>", kind))
         _put(folder / f"claims/canary{kind}claim.yaml", _own_claim(kind))
     return folder
+
+
+def let_names_tell(folder: Path, *, panel: bool = True) -> None:
+    """Put names of donors and of withheld sources into every name and text that the team gave.
+
+    Args:
+        folder: one that holds back.
+        panel: whether the panel's title tells too; such a panel is printed as a draft alone.
+    """
+    for file, told in TELLING.items():
+        text = (folder / file).read_text(encoding="utf-8")
+        for plain, telling in told.items():
+            assert plain in text, plain
+            text = text.replace(plain, telling, 1) if panel or file != "panels/lamp.yaml" else text
+        _put(folder / file, text)
+    _put(folder / "decisions/lamp.yaml", TOLD)
 
 
 def _own_claim(kind: str) -> str:

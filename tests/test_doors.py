@@ -43,6 +43,10 @@ LIBRARIES = {
         "search": "one builder of the index at a time; its lock lies with the index",
     },
     "jsonschema_rs": {"store": "records against their schemas"},
+    "numpy": {
+        "pages": "levels of pictures whose numbers are not bytes",
+        "reading": "how the lines of a page lean, from sums over its points",
+    },
     "openpyxl": {"store": "sheets that people hand in"},
     "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},
     "pdfplumber": {"pages": "words of a text layer with their places"},

@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from provenance.cli.completing import features, flag_names, holders, ids, source_kinds, words
 from provenance.cli.keeping import json_option
 from provenance.cli.shell import PIPE_WIDTH, Answering, Setting, json_text, page_width, show_json, today
 from provenance.reports.layout import plain
@@ -14,9 +15,16 @@ from provenance.reports.layout import plain
 
 @click.command(cls=Answering)
 @click.argument("query")
-@click.option("--component", "components", multiple=True, metavar="ID", help="Only what speaks of this component.")
-@click.option("--kind", help="Only sources of this kind, such as photograph.")
-@click.option("--holder", help="Only what this archive, museum or person holds.")
+@click.option(
+    "--component",
+    "components",
+    multiple=True,
+    metavar="ID",
+    shell_complete=ids("components"),
+    help="Only what speaks of this component.",
+)
+@click.option("--kind", shell_complete=words(source_kinds), help="Only sources of this kind, such as photograph.")
+@click.option("--holder", shell_complete=holders, help="Only what this archive, museum or person holds.")
 @click.option("--from", "since", metavar="DATE", help="Only what may be of this date or later (EDTF).")
 @click.option("--until", metavar="DATE", help="Only what may be of this date or earlier (EDTF).")
 @click.option("--state", type=click.Choice(["untagged", "tagged"]), help="Only finds, or only what was looked at.")
@@ -46,8 +54,14 @@ def search(ctx: click.Context, /, query: str, limit: int, *, as_json: bool, **na
 
 
 @click.command(cls=Answering)
-@click.argument("place", metavar="COMPONENT[/FEATURE]")
-@click.option("--without", multiple=True, metavar="SOURCE", help="Judge as if this source were withdrawn.")
+@click.argument("place", metavar="COMPONENT[/FEATURE]", shell_complete=features)
+@click.option(
+    "--without",
+    multiple=True,
+    metavar="SOURCE",
+    shell_complete=ids("sources"),
+    help="Judge as if this source were withdrawn.",
+)
 @click.option(
     "--for",
     "audience",
@@ -65,6 +79,11 @@ def search(ctx: click.Context, /, query: str, limit: int, *, as_json: bool, **na
 @click.option(
     "--draft", is_flag=True, help="For a contractor or the public: show what is not cleared, marked as a draft."
 )
+@click.option(
+    "--date",
+    "day",
+    help="For a contractor or the public: the day for which access and permissions are looked at (default: today).",
+)
 @json_option
 @click.pass_context
 def evidence(
@@ -74,6 +93,7 @@ def evidence(
     audience: str,
     output: Path | None,
     *,
+    day: str | None,
     draft: bool,
     as_json: bool,
 ) -> None:
@@ -94,9 +114,9 @@ def evidence(
     if output:
         require_place(output, opened.folder)
     if audience in {"contractor", "public"}:
-        answer = public_evidence_for(opened, place, audience=audience, day=today(), without=without, draft=draft)
-    elif draft:
-        raise click.UsageError("--draft is for what a contractor or the public is shown")
+        answer = public_evidence_for(opened, place, audience=audience, day=day or today(), without=without, draft=draft)
+    elif draft or day:
+        raise click.UsageError("--draft and --date are for what a contractor or the public is shown")
     else:
         answer = replace(evidence_for(opened, place, without=without), audience=audience)
     if output:
@@ -120,8 +140,8 @@ def _page(answer: Any, width: int) -> str:
 
 
 @click.command(cls=Answering)
-@click.option("--rule", metavar="FLAG", help="Only this flag, such as single-source.")
-@click.option("--component", metavar="ID", help="Only flags about this component.")
+@click.option("--rule", metavar="FLAG", shell_complete=words(flag_names), help="Only this flag, such as single-source.")
+@click.option("--component", metavar="ID", shell_complete=ids("components"), help="Only flags about this component.")
 @click.option("--strict", is_flag=True, help="Exit with 1 when anything is worse than a note.")
 @json_option
 @click.pass_context

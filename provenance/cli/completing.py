@@ -1,6 +1,8 @@
 """What the shell offers when the Tab key is pressed: ids of components, features, sources, claims and the like."""
 
-from collections.abc import Callable
+import os
+import re
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import click
@@ -12,6 +14,10 @@ Completion of commands, options and ids with the Tab key is switched on by a lin
   ~/.zshrc    eval "$(_PROVENANCE_COMPLETE=zsh_source provenance)"
   config.fish _PROVENANCE_COMPLETE=fish_source provenance | source
 """
+
+_ASKED_BY = "_PROVENANCE_COMPLETE"
+_FOR_BASH = re.compile(r"[^\w@%+=:,./-]")
+"""What bash would take for more than a letter of a word."""
 
 Completer = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
 
@@ -37,6 +43,39 @@ def records(*folders: str) -> Completer:
         return [CompletionItem(each) for each in found]
 
     return offer
+
+
+def words(find: Callable[[], Iterable[str]]) -> Completer:
+    """Offer words that are the same in every archive, such as the names of flags."""
+
+    def offer(_: click.Context, __: click.Parameter, typed: str) -> list[CompletionItem]:
+        return [CompletionItem(each) for each in find() if each.startswith(typed)]
+
+    return offer
+
+
+def flag_names() -> Iterable[str]:
+    """The names of all flags, in order."""
+    from provenance.rules.flag_values import ALL_FLAGS
+
+    return sorted(ALL_FLAGS)
+
+
+def source_kinds() -> Iterable[str]:
+    """The kinds of source, as their list has them."""
+    from provenance.records.kinds import SourceKind
+
+    return [kind.value for kind in SourceKind]
+
+
+def holders(ctx: click.Context, _: click.Parameter, typed: str) -> list[CompletionItem]:
+    """Offer who holds sources; for bash, which puts in words as they come, with a stroke before each space."""
+    from provenance.tasks.completing import holders_beginning
+
+    found = holders_beginning(_start(ctx), typed)
+    if os.environ.get(_ASKED_BY, "").startswith("bash"):
+        found = tuple(_FOR_BASH.sub(r"\\\g<0>", each) for each in found)
+    return [CompletionItem(each) for each in found]
 
 
 def features(ctx: click.Context, _: click.Parameter, typed: str) -> list[CompletionItem]:

@@ -1,5 +1,6 @@
 """The commands of the workshop: decide, made, query, used."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,20 @@ from provenance.cli.who import resolve_by
 from provenance.errors import UsageRefusedError
 
 day_option = click.option("--date", "day", help="The date that the record carries (default: today).")
+
+
+def _signed(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command what everything that writes has: who writes and when, and the answer in JSON."""
+    return by_option(day_option(json_option(click.pass_context(command))))
+
+
+def _show(done: Any, *, as_json: bool) -> None:
+    from provenance.reports.written import written_json, written_text
+
+    if as_json:
+        show_json(written_json(done))
+    else:
+        click.echo(written_text(done, page_width()))
 
 
 def _features_or(*folders: str) -> Completer:
@@ -50,10 +65,7 @@ def _features_or(*folders: str) -> Completer:
     help="The decision that it replaces (default: the one in force).",
 )
 @click.option("--id", metavar="ID", help="The id of the record (default: made of feature and build).")
-@by_option
-@day_option
-@json_option
-@click.pass_context
+@_signed
 def decide(
     ctx: click.Context,
     /,
@@ -73,7 +85,6 @@ def decide(
     Example:
       provenance decide headlamp/kind --build gas --basis headlamp-kind-gas --why "as seen in 1934"
     """
-    from provenance.reports.written import written_json, written_text
     from provenance.tasks.deciding import Choice, release
     from provenance.tasks.deciding import decide as run
 
@@ -83,16 +94,15 @@ def decide(
             raise UsageRefusedError(
                 f"`{subject}` names no feature", "write COMPONENT/FEATURE --build …, or PROPOSAL --release alone"
             )
-        done = release(setting.start, subject, replaces=replaces)
+        done = release(
+            setting.start, subject, by=resolve_by(by, setting.start), today=day or today(), replaces=replaces
+        )
     else:
         if not given["build"] or not given["why"]:
             raise UsageRefusedError("it is not said what to build, and why", "add --build … and --why …")
         choice = Choice(**given, replaces=replaces, is_released=is_released)
         done = run(setting.start, subject, choice, by=resolve_by(by, setting.start), today=day or today())
-    if as_json:
-        show_json(written_json(done))
-    else:
-        click.echo(written_text(done, page_width()))
+    _show(done, as_json=as_json)
 
 
 @click.command(cls=ReadingPages)
@@ -104,17 +114,13 @@ def decide(
 @click.option("--inspected-by", metavar="NAME", help="Who inspected it.")
 @click.option("--photo", metavar="FILE", help="A picture of it, which is taken in; or the id of a source.")
 @click.option("--note", help="Anything else, such as where it does not fit.")
-@by_option
-@day_option
-@json_option
-@click.pass_context
+@_signed
 def made(ctx: click.Context, /, feature: str, by: str | None, day: str | None, *, as_json: bool, **given: Any) -> None:
     """Write down what was made to the decision in force on a feature, and whether it fits.
 
     Example:
       provenance made headlamp/height --as-made "40 1/2 in" --fits well --photo bench.jpg
     """
-    from provenance.reports.written import written_json, written_text
     from provenance.tasks.making import Piece, write_made
 
     setting: Setting = ctx.obj
@@ -122,10 +128,7 @@ def made(ctx: click.Context, /, feature: str, by: str | None, day: str | None, *
     who = resolve_by(by, setting.start)
     with ProgressLines() as progress:
         done = write_made(setting.start, feature, piece, by=who, today=day or today(), on_progress=progress)
-    if as_json:
-        show_json(written_json(done))
-    else:
-        click.echo(written_text(done, page_width()))
+    _show(done, as_json=as_json)
 
 
 @click.command(cls=Answering)
@@ -140,10 +143,7 @@ def made(ctx: click.Context, /, feature: str, by: str | None, day: str | None, *
 @click.option("--answer", help="Of a query: the answer.")
 @click.option("--answered-by", metavar="NAME", help="Of an answer: who answers (default: who writes).")
 @click.option("--id", "query_id", metavar="ID", help="The id of a new query (default: made of what it is about).")
-@by_option
-@day_option
-@json_option
-@click.pass_context
+@_signed
 def query(
     ctx: click.Context,
     /,
@@ -162,7 +162,6 @@ def query(
     Example:
       provenance query headlamp/kind --why "an old driver says oil" --raised-by "J. Marl"
     """
-    from provenance.reports.written import written_json, written_text
     from provenance.tasks.querying import answer_query, raise_query
 
     if (why is None) is (answer is None):
@@ -180,10 +179,7 @@ def query(
         done = answer_query(start, about, answer, answered_by=answered_by or who, today=date)
     else:
         done = raise_query(start, about, why or "", by=who, today=date, **given)
-    if as_json:
-        show_json(written_json(done))
-    else:
-        click.echo(written_text(done, page_width()))
+    _show(done, as_json=as_json)
 
 
 @click.command(cls=Answering)

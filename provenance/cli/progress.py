@@ -8,7 +8,12 @@ from typing import Any
 
 import click
 
-LABELS = {"registering": "Registering files", "reading": "Reading pages", "indexing": "Indexing"}
+LABELS = {
+    "comparing": "Comparing files",
+    "registering": "Registering files",
+    "reading": "Reading pages",
+    "indexing": "Indexing",
+}
 
 
 class ProgressLines(AbstractContextManager["ProgressLines"]):

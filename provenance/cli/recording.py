@@ -63,7 +63,7 @@ _LISTS = {"language": "languages", "topics": "components", "hazards": "hazards"}
     "--transcript",
     type=click.Path(path_type=Path, dir_okay=False),
     metavar="FILE",
-    help="A person's reading of one page, as a text file.",
+    help="A person's reading of one page, as a text file; of a recording, in WebVTT.",
 )
 @click.option("--page", type=click.IntRange(min=1), help="The page of the transcript, counted from 1.")
 @try_option

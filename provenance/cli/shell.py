@@ -1,6 +1,7 @@
 """The one place where an error becomes an exit code, and an answer becomes what is printed."""
 
 import datetime as dt
+import errno
 import inspect
 import io
 import json
@@ -9,7 +10,9 @@ import os
 import re
 import shutil
 import sys
+import traceback
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -17,7 +20,7 @@ from typing import Any
 import click
 
 from provenance import __version__
-from provenance.errors import ProvenanceError
+from provenance.errors import ProvenanceError, WriteRefusedError
 from provenance.reports.layout import plain
 
 PIPE_WIDTH = 100
@@ -57,7 +60,10 @@ class Answering(click.Command):
 class ReadingPages(Answering):
     """A command that reads pages, and keeps each as it is read."""
 
-    after_stop = "what was read is kept, and the same command goes on with the rest"
+    after_stop = (
+        "what was taken in and read is kept; the same command goes on with the rest, and `provenance rebuild` reads "
+        "the pages that are still missing"
+    )
 
 
 class _Shell(click.Group):
@@ -93,6 +99,11 @@ class _Shell(click.Group):
                 raise
             _tell_usage(error)
             ctx.exit(error.exit_code)
+        except OSError as error:
+            if error.errno == errno.EPIPE or not _is_of_printing(error):
+                raise
+            _tell_unprinted(error)
+            ctx.exit(WriteRefusedError.exit_code)
         except (KeyboardInterrupt, click.Abort):
             _tell_stop(self.commands.get(ctx.invoked_subcommand or ""), wants_json=wants_json)
             ctx.exit(STOPPED)
@@ -164,6 +175,23 @@ def _plain_lines(text: str) -> str:
 def _tell_usage(error: click.UsageError) -> None:
     usage = error.ctx.get_usage() if error.ctx else ""
     _tell(error.format_message(), usage, wants_json=True)
+
+
+def _is_of_printing(error: OSError) -> bool:
+    """Whether it is the printing that failed: then click's own code, which prints, was the last to be called."""
+    *_, (frame, _) = traceback.walk_tb(error.__traceback__)
+    return frame.f_globals.get("__name__") == "click.utils"
+
+
+def _tell_unprinted(error: OSError) -> None:
+    """Say that the answer is lost; what is left of it is not tried again when the program ends."""
+    with suppress(OSError, ValueError), Path(os.devnull).open("w", encoding="utf-8") as nowhere:
+        os.dup2(nowhere.fileno(), sys.stdout.fileno())
+    _tell(
+        f"the answer could not be printed: {error.strerror or error}",
+        "what was to be written in the archive is written; see whether there is room where the output goes",
+        wants_json=False,
+    )
 
 
 def _tell_stop(command: click.Command | None, *, wants_json: bool) -> None:

@@ -1,24 +1,26 @@
 """What an original is, by its content and not by its name, and how many pages it has."""
 
-import stat
 from dataclasses import dataclass
 from pathlib import Path
 
 from provenance.errors import UnreadableOriginalError
-from provenance.pages.pdf_documents import count_pages
-from provenance.pages.pictures import check_picture
+from provenance.pages.pdf_counts import count_pages
+from provenance.pages.pictures import look_at_picture
+from provenance.pages.plain_files import open_plain
 from provenance.pages.plain_text import read_text
 from provenance.pages.signatures import (
     HEAD_BYTES,
-    JPEG,
     MARKDOWN,
     PAGED_TYPES,
     PDF,
+    PICTURES,
     PLAIN_TEXT,
-    PNG,
     TYPES_OF_NAMES,
     type_by_content,
+    why_unread,
 )
+from provenance.pages.timed_texts import note_on_faults, read_timed_text
+from provenance.records.recordings import TIMED_TYPES
 
 _TAIL_BYTES = 2048
 
@@ -29,7 +31,8 @@ class OriginalFacts:
 
     Attributes:
         media_type: by content, as in the IANA registry; Markdown by its name's ending.
-        pages: how many; a picture and a text are one page each; None where the kind is not opened by pages (yet).
+        pages: how many; a text is one page, and so is a picture but for a TIFF of several; None where the kind is not
+            opened by pages.
         note: what a person should know (such as a name that promises another kind); empty for nothing.
     """
 
@@ -57,7 +60,7 @@ def identify(path: Path) -> OriginalFacts:
     claimed = TYPES_OF_NAMES.get(path.suffix.lower())
     if media_type is None:
         raise UnreadableOriginalError(_unknown(path, claimed), "open it with the program that made it, and compare")
-    if media_type == PLAIN_TEXT and claimed not in {None, PLAIN_TEXT, MARKDOWN}:
+    if media_type == PLAIN_TEXT and claimed not in {None, PLAIN_TEXT, MARKDOWN, *TIMED_TYPES}:
         raise UnreadableOriginalError(
             f"{path.name} is named like {claimed} and holds text: perhaps a failed download or a stand-in for the file",
             "get the file itself; if it is a text, name it .txt",
@@ -71,30 +74,24 @@ def identify(path: Path) -> OriginalFacts:
 def _facts(path: Path, media_type: str, note: str) -> OriginalFacts:
     """Count the pages; look closer at the kinds that can be opened."""
     if media_type == PDF:
-        pages = count_pages(path)
-        return OriginalFacts(media_type=media_type, pages=pages, note=_join(note, _note_on_end(path, pages)))
-    if media_type in {JPEG, PNG}:
-        check_picture(path, media_type)
-        return OriginalFacts(media_type=media_type, pages=1, note=note)
+        count = count_pages(path)
+        notes = _join(note, count.note, _note_on_end(path, count.pages))
+        return OriginalFacts(media_type=media_type, pages=count.pages, note=notes)
+    if media_type in PICTURES:
+        facts = look_at_picture(path, media_type)
+        return OriginalFacts(media_type=media_type, pages=facts.pages, note=_join(note, facts.note))
+    if media_type in TIMED_TYPES:
+        timed, decoded = read_timed_text(path, media_type)
+        return OriginalFacts(media_type=media_type, pages=1, note=_join(note, decoded.note, note_on_faults(timed)))
     if media_type in PAGED_TYPES:
         return OriginalFacts(media_type=media_type, pages=1, note=_join(note, read_text(path).note))
-    return OriginalFacts(media_type=media_type, pages=None, note=note)
+    return OriginalFacts(media_type=media_type, pages=None, note=_join(note, why_unread(media_type)))
 
 
 def _read_head(path: Path) -> bytes:
     """Read the first bytes of a plain file that has any."""
-    try:
-        facts = path.stat()
-        if not stat.S_ISREG(facts.st_mode):
-            raise UnreadableOriginalError(f"{path.name} is not a plain file", "hand in the file itself")
-        with path.open("rb") as file:
-            head = file.read(HEAD_BYTES)
-    except FileNotFoundError as error:
-        raise UnreadableOriginalError(f"{path.name} is not here", "fetch it, or correct its path") from error
-    except OSError as error:
-        raise UnreadableOriginalError(
-            f"{path.name} cannot be opened: {error.strerror}", "see to its permissions"
-        ) from error
+    with open_plain(path) as file:
+        head = file.read(HEAD_BYTES)
     if not head:
         raise UnreadableOriginalError(f"{path.name} is empty (0 bytes)", "get the file again from where it came")
     return head

@@ -1,7 +1,7 @@
 """PDF files opened, a page at a time, through the engine that also draws them."""
 
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from functools import lru_cache
 from pathlib import Path
 
@@ -13,39 +13,36 @@ from provenance.errors import UnreadableOriginalError
 PAGES_TO_AN_OPENING = 64
 """After so many pages a document is opened afresh: an open one keeps what it has decoded. Measured on scans."""
 
-PAGES_ON_TRUST = 1000
-"""A document may claim so many pages without having to show the last."""
+
+def count_drawable(path: Path, page: int = 1) -> int:
+    """Count the pages as the document states their number; 0 where it cannot be opened, or states none.
+
+    Args:
+        path: a PDF.
+        page: which one is wanted, counted from 1: for that one it stays open.
+    """
+    try:
+        return len(_open_at(path, page))
+    except UnreadableOriginalError:
+        return 0
 
 
-def count_pages(path: Path) -> int:
-    """Count the pages of a PDF.
-
-    The number is what the document says of itself. A large one is believed only if the last page can be opened: a few
-    bytes can claim millions. Pages that are missing from a believed number fail one by one when they are read.
+def require_open(path: Path) -> None:
+    """Make sure that a document can be opened.
 
     Raises:
-        UnreadableOriginalError: locked, damaged, or without pages.
+        UnreadableOriginalError: locked or damaged.
     """
-    with closing(_open(path)) as document:
-        pages = len(document)
-        if pages > PAGES_ON_TRUST and not _can_be_opened(document, pages):
-            raise UnreadableOriginalError(
-                f"{path.name} says that it has {pages} pages, and the last cannot be opened: damaged",
-                "get the file again from where it came",
-            )
-    if pages < 1:
-        raise UnreadableOriginalError(
-            f"{path.name} is a PDF in which no page can be found: damaged or cut short", "get the file again"
-        )
-    return pages
+    _open_at(path, 1)
 
 
-def _can_be_opened(document: pypdfium2.PdfDocument, page: int) -> bool:
+def is_drawable(path: Path, page: int) -> bool:
+    """Tell whether a page can be opened, without looking at what is on it."""
     try:
-        document[page - 1].close()
-    except pypdfium2.PdfiumError:
+        with open_page(path, page):
+            return True
+    except UnreadableOriginalError:
         return False
-    return True
 
 
 @contextmanager
@@ -59,10 +56,13 @@ def open_page(path: Path, page: int) -> Iterator[pypdfium2.PdfPage]:
     Raises:
         UnreadableOriginalError: the document or the page cannot be opened, or there is no such page.
     """
-    facts = path.stat()
-    document = _keep_open(path, facts.st_size, facts.st_mtime_ns, page // PAGES_TO_AN_OPENING)
+    document = _open_at(path, page)
     if not 1 <= page <= len(document):
-        raise UnreadableOriginalError(f"{path.name} has {len(document)} pages, and no page {page}", "correct the page")
+        found = f"{len(document)} page{'' if len(document) == 1 else 's'}"
+        raise UnreadableOriginalError(
+            f"{path.name} has {found} for the engine that draws, and no page {page}",
+            "if the page is there, open the file with the program that made it, and save it afresh",
+        )
     try:
         opened = document[page - 1]
     except pypdfium2.PdfiumError as error:
@@ -75,6 +75,11 @@ def open_page(path: Path, page: int) -> Iterator[pypdfium2.PdfPage]:
         opened.close()
 
 
+def _open_at(path: Path, page: int) -> pypdfium2.PdfDocument:
+    facts = path.stat()
+    return _keep_open(path, facts.st_size, facts.st_mtime_ns, page // PAGES_TO_AN_OPENING)
+
+
 @lru_cache(maxsize=1)
 def _keep_open(path: Path, _size: int, _modified: int, _opening: int) -> pypdfium2.PdfDocument:
     """Keep the last document open: pages are mostly asked for in turn."""
@@ -84,10 +89,16 @@ def _keep_open(path: Path, _size: int, _modified: int, _opening: int) -> pypdfiu
 
 
 def _open(path: Path) -> pypdfium2.PdfDocument:
+    _forget_last_error()
     try:
         return pypdfium2.PdfDocument(path)
     except pypdfium2.PdfiumError as error:
         raise _explain(path, error) from error
+
+
+def _forget_last_error() -> None:
+    """Have the engine fail on nothing: it fails on some documents without a reason, and would give that of the last."""
+    raw.FPDF_LoadMemDocument(b"", 0, None)
 
 
 def _explain(path: Path, error: pypdfium2.PdfiumError) -> UnreadableOriginalError:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pypdfium2
 from pypdfium2 import raw
 
+from provenance.pages.layer_documents import unit_of_page
 from provenance.pages.pdf_documents import open_page
 
 _POINTS_PER_INCH = 72
@@ -47,12 +48,12 @@ def look_at(path: Path, page: int) -> PageLook:
     with open_page(path, page) as opened:
         visible: Rectangle = opened.get_bbox()
         pictures = [seen for seen in _pictures(opened, visible) if seen[0] > 0]
-        finest = [dpi for share, dpi in pictures if share >= _LEAST_SHARE]
+        finest = max((dpi for share, dpi in pictures if share >= _LEAST_SHARE), default=None)
         return PageLook(
             characters=_count_characters(opened),
             objects=raw.FPDFPage_CountObjects(opened) + raw.FPDFPage_GetAnnotCount(opened),
             picture_share=min(1.0, sum(share for share, _ in pictures)),
-            scan_dpi=max(finest, default=None),
+            scan_dpi=finest / unit_of_page(path, page) if finest else None,
         )
 
 
@@ -69,7 +70,7 @@ def _count_characters(page: pypdfium2.PdfPage) -> int:
 
 
 def _pictures(page: pypdfium2.PdfPage, visible: Rectangle) -> list[tuple[float, float]]:
-    """Give for each picture its share of the visible page and its resolution on paper."""
+    """Give for each picture its share of the visible page, and how many pixels it has to 72 units of it."""
     area = _area(visible)
     found = []
     for drawn in page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE], max_depth=_MAX_NESTING):

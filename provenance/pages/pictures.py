@@ -1,27 +1,35 @@
-"""Pictures: opened whole, turned upright, grey, and no larger than a recogniser can use."""
+"""Pictures: a page of them upright, grey, and no larger than a recogniser can use."""
 
-import warnings
 from dataclasses import dataclass
-from math import sqrt
+from io import BufferedReader
 from pathlib import Path
 
-from PIL import Image, ImageOps, JpegImagePlugin, PngImagePlugin
+from PIL import Image
 
 from provenance.errors import UnreadableOriginalError
-from provenance.pages.signatures import JPEG, PNG
+from provenance.pages.grey_pictures import fit, grey_at
+from provenance.pages.picture_headers import webp_header
+from provenance.pages.picture_kinds import frames_of, opened_picture, orientation_of
+from provenance.pages.plain_files import open_plain, size_of
+from provenance.pages.signatures import J2C, JP2, JPEG, PNG, TIFF, WEBP
 
 PIXELS_TO_READ = 36_000_000
 """A larger page is read at a lower resolution: an A0 sheet at 150 dpi is 35 million pixels. Measured."""
 
-MAX_DECODED_BYTES = 850_000_000
-"""A picture that needs more memory than this while it is decoded is refused."""
-
-_BYTES_PER_PIXEL = {"1": 1, "L": 1, "P": 1, "I;16": 2, "I;16B": 2, "LA": 4, "PA": 4, "RGB": 4, "RGBA": 4, "CMYK": 4}
-_BYTES_OF_TRANSPARENCY = 7
-_OPENERS = {JPEG: JpegImagePlugin.JpegImageFile, PNG: PngImagePlugin.PngImageFile}
-_END_MARKS = {JPEG: b"\xff\xd9", PNG: b"IEND\xaeB`\x82"}
+_END_MARKS = {JPEG: b"\xff\xd9", PNG: b"IEND\xaeB`\x82", JP2: b"\xff\xd9", J2C: b"\xff\xd9"}
 _TAIL_BYTES = 65536
 _BELIEVABLE_DPI = (100, 1200)
+_SQUARE_ENOUGH, _MOST_OBLONG = 1.2, 4.0
+_TURNS = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""How a stored picture is turned upright, by its orientation: CIPA DC-008 (EXIF 2.32) and TIFF 6.0, tag 274."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,104 +47,129 @@ class PagePicture:
     note: str = ""
 
 
-def upright(path: Path, media_type: str) -> PagePicture:
-    """Open a picture as a grey page, turned as its EXIF orientation says.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureFacts:
+    """What a file of pictures holds.
+
+    Attributes:
+        pages: how many.
+        note: what a person should know of them; empty for nothing.
+    """
+
+    pages: int
+    note: str = ""
+
+
+def upright(path: Path, media_type: str, page: int = 1) -> PagePicture:
+    """Open a page of a picture file as grey, turned as its EXIF orientation or its TIFF frame says.
 
     Args:
-        path: a JPEG or PNG file.
-        media_type: which of the two it is.
+        path: of the file.
+        media_type: one of `signatures.PICTURES`.
+        page: counted from 1 within the file; a kind other than TIFF has one.
 
     Raises:
-        UnreadableOriginalError: damaged, cut short, or too large to be decoded.
+        UnreadableOriginalError: no plain file, damaged, cut short, too large to be decoded, or without such a page.
     """
-    image = _open(path, media_type)
-    full, dpi = image.size, _stated_dpi(image)
-    target = fit(full, PIXELS_TO_READ)
-    least = (max(1, target[0] * 9 // 10), max(1, target[1] * 9 // 10))
-    image.draft("L" if image.mode == "RGB" else None, least)  # a JPEG is decoded at 1/2, 1/4, 1/8 where that is enough
-    _load(path, image)
-    grey = _to_grey(image)
-    if grey.width > target[0]:
-        grey = grey.resize(target, Image.Resampling.LANCZOS, reducing_gap=2.0)
-    share = grey.width / full[0]
-    note = "" if share == 1 else f"{full[0]} by {full[1]} pixels, read at {share:.0%} of its size"
-    return PagePicture(image=ImageOps.exif_transpose(grey), dpi=None if dpi is None else dpi * share, note=note)
+    with opened_picture(path, media_type, page, pixels=PIXELS_TO_READ) as picture:
+        picture.load()
+        full = picture.size
+        grey = grey_at(picture.image, fit(full, PIXELS_TO_READ), is_white_zero=picture.is_white_zero)
+        share = grey.width / full[0]
+        across, down = _stated_dpi(picture.image)
+        orientation = orientation_of(picture)
+    notes = [] if share == 1 else [f"{full[0]} by {full[1]} pixels, read at {share:.0%} of its size"]
+    if _is_oblong(across, down):
+        grey, more = _squared(grey, across / down)
+        across, share = max(across, down), share * more
+        notes.append("its pixels are not square, and were made so for reading")
+    if orientation is None:
+        notes.append("its EXIF is damaged: it was read as it is stored, and may lie on its side")
+    turn = _TURNS.get(orientation or 1)
+    image = grey if turn is None else grey.transpose(turn)
+    is_believable = _BELIEVABLE_DPI[0] <= across <= _BELIEVABLE_DPI[1]
+    return PagePicture(image=image, dpi=across * share if is_believable else None, note="; ".join(notes))
 
 
-def fit(size: tuple[int, int], pixels: int) -> tuple[int, int]:
-    """Give the largest size of the same shape that has at most so many pixels; the size itself if it has no more."""
-    share = min(1.0, sqrt(pixels / (size[0] * size[1])))
-    return max(1, int(size[0] * share)), max(1, int(size[1] * share))
+def look_at_picture(path: Path, media_type: str) -> PictureFacts:
+    """Make sure that a picture can be opened and is whole, and count its pages.
 
-
-def check_picture(path: Path, media_type: str) -> None:
-    """Make sure that a picture can be opened and is whole.
-
-    A file that ends as its kind has to end is taken as whole; any other is decoded to see.
+    A file that ends as its kind has to end is taken as whole; any other is decoded to see. A TIFF of several pages is
+    opened as long as one of them is whole; each of the others is refused when its turn comes.
 
     Raises:
-        UnreadableOriginalError: damaged, cut short, or too large to be decoded.
+        UnreadableOriginalError: no plain file, damaged, cut short, or too large to be decoded.
     """
-    image = _open(path, media_type)
-    with path.open("rb") as file:
-        file.seek(max(0, path.stat().st_size - _TAIL_BYTES))
-        has_end = _END_MARKS[media_type] in file.read()
-    if has_end:
-        image.close()
-    else:
-        _load(path, image)
+    if media_type == TIFF:
+        return _look_at_tiff(path)
+    with opened_picture(path, media_type, pixels=PIXELS_TO_READ) as picture, open_plain(path) as file:
+        picture.require_room()
+        if not _ends_as_it_should(file, media_type):
+            picture.load()
+        is_animation = picture.is_animation()
+    note = "an animation: its first picture is the page, and the others are not read" if is_animation else ""
+    return PictureFacts(pages=1, note=note)
 
 
-def _open(path: Path, media_type: str) -> Image.Image:
-    """Read the header; refuse what would not fit into memory.
-
-    The library's own guard warns at 89 million pixels and refuses at 179, which honest drawings reach; this one
-    stands in its place, and counts bytes.
-    """
-    try:
-        with warnings.catch_warnings(action="ignore"):  # of odd metadata, which is not our matter
-            image: Image.Image = _OPENERS[media_type](path)
-    except (OSError, SyntaxError, ValueError, TypeError, KeyError, IndexError) as error:
-        raise _damaged(path) from error
-    per_pixel = _BYTES_PER_PIXEL.get(image.mode, 4) + (_BYTES_OF_TRANSPARENCY if image.has_transparency_data else 1)
-    needed = image.width * image.height * per_pixel
-    if needed > MAX_DECODED_BYTES:
-        millions = image.width * image.height // 1_000_000
-        image.close()
+def _look_at_tiff(path: Path) -> PictureFacts:
+    with open_plain(path) as file:
+        frames, left_out = frames_of(file, path)
+    if len(frames) == 1:
+        with opened_picture(path, TIFF, pixels=PIXELS_TO_READ) as picture:
+            picture.require_room()
+            if not frames[0].is_whole:
+                picture.load()
+    notes = [f"smaller copies or masks in it, which are no pages: {left_out}"] if left_out else []
+    lacking = [number for number, frame in enumerate(frames, start=1) if not frame.is_whole]
+    if len(lacking) == len(frames) > 1:
         raise UnreadableOriginalError(
-            f"{path.name} unfolds to {millions} million pixels, more than is safe to open",
-            "if it is an honest picture, ingest a copy at a lower resolution beside it",
+            f"{path.name} is a damaged or cut-short TIFF: each of its {len(frames)} pages lacks data",
+            "get the file again",
         )
-    return image
+    if lacking and len(frames) > 1:
+        notes.append(f"it may be cut short: pages that lack data: {len(lacking)}, the first is page {lacking[0]}")
+    return PictureFacts(pages=len(frames), note="; ".join(notes))
 
 
-def _load(path: Path, image: Image.Image) -> None:
-    """Decode all of it and close the file."""
-    try:
-        with image, warnings.catch_warnings(action="ignore"):
-            image.load()
-    except (OSError, SyntaxError, ValueError, TypeError, KeyError, IndexError, EOFError) as error:
-        raise _damaged(path) from error
+def _ends_as_it_should(file: BufferedReader, media_type: str) -> bool:
+    if media_type == WEBP:
+        return webp_header(file).file_bytes <= size_of(file)
+    if media_type not in _END_MARKS:
+        return False
+    file.seek(max(0, size_of(file) - _TAIL_BYTES))
+    tail = file.read()
+    # The small picture inside a photograph ends with the same two bytes as the photograph: they have to come last.
+    return tail.rstrip(b"\0").endswith(_END_MARKS[JPEG]) if media_type == JPEG else _END_MARKS[media_type] in tail
 
 
-def _damaged(path: Path) -> UnreadableOriginalError:
-    return UnreadableOriginalError(f"{path.name} is a damaged or cut-short picture", "get the file again")
-
-
-def _to_grey(image: Image.Image) -> Image.Image:
-    """Make 8-bit grey of any kind of picture; what is transparent is paper."""
-    if image.mode.startswith("I"):
-        return image.point(lambda level: level / 256).convert("L")  # converting alone would cut off what is above 255
-    if not image.has_transparency_data:
-        return image if image.mode == "L" else image.convert("L")
-    with_alpha = image if image.mode in {"LA", "RGBA"} else image.convert("RGBA")
-    paper = Image.new("L", image.size, 255)
-    paper.paste(with_alpha.convert("L"), mask=with_alpha.getchannel("A"))
-    return paper
-
-
-def _stated_dpi(image: Image.Image) -> float | None:
-    """Give the resolution that the file states, if a scanner may have written it: cameras write 72 or nothing."""
+def _stated_dpi(image: Image.Image) -> tuple[float, float]:
+    """Give the resolution that the file states across and down, as stored; 0 for none."""
     stated = image.info.get("dpi")
-    across = float(stated[0]) if stated else 0.0
-    return across if _BELIEVABLE_DPI[0] <= across <= _BELIEVABLE_DPI[1] else None
+    try:
+        across, down = (float(each) for each in stated or (0, 0))
+    except (TypeError, ValueError, ArithmeticError):
+        return 0.0, 0.0
+    return across, down
+
+
+def _is_oblong(across: float, down: float) -> bool:
+    """Whether pixels are longer than wide or the other way round, as in a facsimile of 204 by 98 (ITU-T T.4)."""
+    if not (across > 0 and down > 0):
+        return False
+    ratio = max(across, down) / min(across, down)
+    return _SQUARE_ENOUGH <= ratio <= _MOST_OBLONG
+
+
+def _squared(image: Image.Image, ratio: float) -> tuple[Image.Image, float]:
+    """Stretch a picture the way in which it is the coarser, as far as a page may be large.
+
+    Args:
+        image: with oblong pixels.
+        ratio: of its resolution across to that down.
+
+    Returns:
+        The picture, and the share of the finer resolution that it now has both ways.
+    """
+    wanted = (round(image.width * max(1, 1 / ratio)), round(image.height * max(1, ratio)))
+    size = fit(wanted, PIXELS_TO_READ)
+    return image.resize(size, Image.Resampling.BICUBIC), size[0] / wanted[0]

@@ -8,6 +8,7 @@ from PIL import Image
 from pypdfium2 import raw
 
 from provenance.errors import UnreadableOriginalError
+from provenance.pages.layer_documents import unit_of_page
 from provenance.pages.pdf_documents import open_page
 from provenance.pages.pictures import PIXELS_TO_READ, PagePicture
 
@@ -27,9 +28,10 @@ def render(path: Path, page: int, dpi: float) -> PagePicture:
     """
     with open_page(path, page) as opened:
         width, height = (max(1.0, side) for side in opened.get_size())
-        most = _POINTS_PER_INCH * sqrt(PIXELS_TO_READ / (width * height))
+        units_per_inch = _POINTS_PER_INCH / unit_of_page(path, page)
+        most = units_per_inch * sqrt(PIXELS_TO_READ / (width * height))
         used = min(dpi, most)
-        image = _draw(opened, used / _POINTS_PER_INCH)
+        image = _draw(opened, used / units_per_inch)
         if image is None:
             raise UnreadableOriginalError(
                 f"page {page} of {path.name} cannot be drawn whole: damaged, or too large",

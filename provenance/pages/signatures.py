@@ -1,14 +1,25 @@
 """Telling what a file is by how its bytes begin. Media types are those of the IANA registry."""
 
 from provenance.pages.plain_text import looks_like_text
+from provenance.pages.timed_texts import timed_type
+from provenance.records.recordings import SUBRIP, WEBVTT
 
 PDF = "application/pdf"
 JPEG = "image/jpeg"
 PNG = "image/png"
+TIFF = "image/tiff"
+WEBP = "image/webp"
+GIF = "image/gif"
+BMP = "image/bmp"
+JP2 = "image/jp2"
+J2C = "image/j2c"
 PLAIN_TEXT = "text/plain"
 MARKDOWN = "text/markdown"
 
-PAGED_TYPES = frozenset({PDF, JPEG, PNG, PLAIN_TEXT, MARKDOWN})
+PICTURES = frozenset({JPEG, PNG, TIFF, WEBP, GIF, BMP, JP2, J2C})
+"""Pictures that can be opened a page at a time."""
+
+PAGED_TYPES = PICTURES | {PDF, PLAIN_TEXT, MARKDOWN, WEBVTT, SUBRIP}
 """What can be opened a page at a time."""
 
 HEAD_BYTES = 4096
@@ -17,14 +28,14 @@ HEAD_BYTES = 4096
 _STARTS: tuple[tuple[bytes, str], ...] = (
     (b"\xff\xd8\xff", JPEG),
     (b"\x89PNG\r\n\x1a\n", PNG),
-    (b"II*\x00", "image/tiff"),
-    (b"MM\x00*", "image/tiff"),
-    (b"II+\x00", "image/tiff"),
-    (b"MM\x00+", "image/tiff"),
-    (b"GIF87a", "image/gif"),
-    (b"GIF89a", "image/gif"),
-    (b"BM", "image/bmp"),
-    (b"\x00\x00\x00\x0cjP  \r\n\x87\n", "image/jp2"),
+    (b"II*\x00", TIFF),
+    (b"MM\x00*", TIFF),
+    (b"II+\x00\x08\x00", TIFF),  # BigTIFF, whose offsets have 8 bytes
+    (b"MM\x00+\x00\x08", TIFF),
+    (b"GIF87a", GIF),
+    (b"GIF89a", GIF),
+    (b"\x00\x00\x00\x0cjP  \r\n\x87\n", JP2),
+    (b"\xff\x4f\xff\x51", J2C),
     (b"AT&TFORM", "image/vnd.djvu"),
     (b"fLaC", "audio/flac"),
     (b"OggS", "application/ogg"),
@@ -34,13 +45,14 @@ _STARTS: tuple[tuple[bytes, str], ...] = (
     (b"\xff\xf2", "audio/mpeg"),
     (b"\x1aE\xdf\xa3", "video/matroska"),
     (b"\x00\x00\x01\xba", "video/mpeg"),
+    (b"0&\xb2u\x8ef\xcf\x11\xa6\xd9\x00\xaa\x00b\xcel", "video/x-ms-asf"),  # sound too; common practice
     (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "application/x-ole-storage"),
     (b"{\\rtf", "application/rtf"),
     (b"%!PS", "application/postscript"),
     (b"\x1f\x8b", "application/gzip"),
     (b"7z\xbc\xaf\x27\x1c", "application/x-7z-compressed"),
 )
-_RIFF = {b"WAVE": "audio/vnd.wave", b"AVI ": "video/vnd.avi", b"WEBP": "image/webp"}
+_RIFF = {b"WAVE": "audio/vnd.wave", b"AVI ": "video/vnd.avi", b"WEBP": WEBP}
 _FORM = {b"AIFF": "audio/aiff", b"AIFC": "audio/aiff"}
 _BRANDS = {
     b"heic": "image/heic",
@@ -57,6 +69,9 @@ _ZIPPED = (
     (b"word/", "application/vnd.openxmlformats-officedocument.wordprocessingml.document"),
     (b"xl/", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
 )
+_BMP_HEADERS = frozenset({12, 16, 40, 52, 56, 64, 108, 124})
+"""How long the second header of a BMP can be: two letters alone would make a BMP of a text that begins with BM."""
+
 _MARKUP = ((b"<svg", "image/svg+xml"), (b"<!doctype html", "text/html"), (b"<html", "text/html"))
 
 TYPES_OF_NAMES = {
@@ -69,14 +84,23 @@ TYPES_OF_NAMES = {
     ".markdown": MARKDOWN,
     ".txt": PLAIN_TEXT,
     ".text": PLAIN_TEXT,
-    ".tif": "image/tiff",
-    ".tiff": "image/tiff",
-    ".gif": "image/gif",
-    ".bmp": "image/bmp",
-    ".webp": "image/webp",
+    ".vtt": WEBVTT,
+    ".srt": SUBRIP,
+    ".tif": TIFF,
+    ".tiff": TIFF,
+    ".gif": GIF,
+    ".bmp": BMP,
+    ".dib": BMP,
+    ".webp": WEBP,
     ".heic": "image/heic",
-    ".jp2": "image/jp2",
+    ".heif": "image/heif",
+    ".jp2": JP2,
+    ".j2k": J2C,
+    ".j2c": J2C,
+    ".jpc": J2C,
     ".djvu": "image/vnd.djvu",
+    ".djv": "image/vnd.djvu",
+    ".svg": "image/svg+xml",
     ".wav": "audio/vnd.wave",
     ".mp3": "audio/mpeg",
     ".flac": "audio/flac",
@@ -93,6 +117,22 @@ TYPES_OF_NAMES = {
 """What a name claims to be; a name that is not here claims nothing."""
 
 
+_SAVE_AS_PICTURE = "ingest a copy saved as JPEG or PNG beside it"
+_KEPT_UNREAD = {
+    "image/heic": f"a picture as telephones keep it, which cannot be opened here: {_SAVE_AS_PICTURE}",
+    "image/heif": f"a picture as telephones keep it, which cannot be opened here: {_SAVE_AS_PICTURE}",
+    "image/avif": f"a picture of a kind that cannot be opened here: {_SAVE_AS_PICTURE}",
+    "image/vnd.djvu": "scans of a kind that cannot be opened here: ingest a copy saved as PDF beside it",
+    "image/svg+xml": "a drawing written as text, which is not opened here: ingest a copy saved as PDF beside it",
+}
+
+
+def why_unread(media_type: str) -> str:
+    """Say why a kind of picture is kept and not read, and what helps; empty for every other kind."""
+    why = _KEPT_UNREAD.get(media_type)
+    return f"kept and not read: {why}" if why else ""
+
+
 def type_by_content(head: bytes) -> str | None:
     """Tell the media type from the first bytes of a file.
 
@@ -100,7 +140,7 @@ def type_by_content(head: bytes) -> str | None:
         head: the first `HEAD_BYTES` bytes.
 
     Returns:
-        None where they are nothing that is known here. Text of any kind is `text/plain` (SVG and HTML are known).
+        None where they are nothing that is known here. Text is `text/plain`, but for SVG, HTML, WebVTT and SubRip.
     """
     if b"%PDF-" in head[:1024]:
         return PDF
@@ -109,7 +149,9 @@ def type_by_content(head: bytes) -> str | None:
 
 
 def _type_of_container(head: bytes) -> str | None:
-    if head.startswith(b"RIFF"):
+    if head.startswith(b"BM") and int.from_bytes(head[14:18], "little") in _BMP_HEADERS:
+        return BMP
+    if head.startswith((b"RIFF", b"RF64")):  # RF64: the same for sound of over 4 GB (EBU Tech 3306, from memory)
         return _RIFF.get(head[8:12])
     if head.startswith(b"FORM"):
         return _FORM.get(head[8:12])
@@ -123,5 +165,7 @@ def _type_of_container(head: bytes) -> str | None:
 def _type_of_text(head: bytes) -> str | None:
     if not looks_like_text(head):
         return None
+    if timed := timed_type(head):
+        return timed
     start = head[:1024].lower()
     return next((media_type for mark, media_type in _MARKUP if mark in start), PLAIN_TEXT)

@@ -1,18 +1,15 @@
 """The text layer of a page of a PDF: its words, with their places on the page upright as delivered."""
 
-import weakref
-from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
-import pdfplumber
 from pdfplumber.page import Page
-from pdfplumber.pdf import PDF
 
 from provenance.errors import UnreadableOriginalError
 from provenance.pages.layer_characters import FoundWord, words_by_direction
+from provenance.pages.layer_documents import open_for_layer
 from provenance.pages.line_order import Direction, PlacedWord, in_reading_order
-from provenance.pages.pdf_documents import PAGES_TO_AN_OPENING, count_pages
+from provenance.pages.pdf_documents import count_drawable
 from provenance.records.readings import Word
 
 Rectangle = tuple[float, float, float, float]
@@ -37,17 +34,14 @@ def text_layer(path: Path, page: int) -> tuple[Word, ...]:
         Empty for a page without text.
 
     Raises:
-        UnreadableOriginalError: the layer cannot be read, or two engines count different numbers of pages.
+        UnreadableOriginalError: the layer cannot be read, or two engines count different numbers of pages and the one
+            that draws has this one.
     """
-    facts = path.stat()
-    opened = _keep_open(path, facts.st_size, facts.st_mtime_ns, page // PAGES_TO_AN_OPENING).pages[page - 1]
+    opened = _open(path, page)
     try:
         found = words_by_direction(opened)
     except Exception as error:  # it raises whatever it meets on its way: struct.error, KeyError, RecursionError
-        raise UnreadableOriginalError(
-            f"the text layer of page {page} of {path.name} cannot be read ({type(error).__name__})",
-            "have it recognised",
-        ) from error
+        raise _unreadable(path, page, type(error).__name__) from error
     finally:
         opened.close()
     visible = _visible(opened)
@@ -55,26 +49,36 @@ def text_layer(path: Path, page: int) -> tuple[Word, ...]:
     return in_reading_order([word for word in placed if word is not None])
 
 
-@lru_cache(maxsize=1)
-def _keep_open(path: Path, _size: int, _modified: int, _opening: int) -> PDF:
-    """Keep the last document open, and its file as long as that."""
-    file = path.open("rb")
-    try:
-        document = pdfplumber.open(file)
-        pages = len(document.pages)
-    except Exception as error:  # as above
-        file.close()
+def _open(path: Path, page: int) -> Page:
+    """Open one page of the layer.
+
+    Where two engines count differently, their numbers do not mean the same page: the layer then serves those pages
+    alone that the engine that draws does not have.
+    """
+    document = open_for_layer(path, page)
+    if document.pdf is None:
+        raise UnreadableOriginalError(f"{path.name} cannot be opened for its text layer", "have it recognised")
+    drawn, found = count_drawable(path, page), len(document.pages)
+    if drawn != found and page <= drawn:
         raise UnreadableOriginalError(
-            f"{path.name} cannot be opened for its text layer ({type(error).__name__})", "have it recognised"
-        ) from error
-    weakref.finalize(document, file.close)
-    expected = count_pages(path)
-    if pages != expected:
-        raise UnreadableOriginalError(
-            f"{path.name} has {expected} pages for one engine and {pages} for another: damaged",
+            f"{path.name} has {drawn} pages for one engine and {found} for another: damaged",
             "open it with the program that made it, and save it afresh beside the original",
         )
-    return document
+    if not 1 <= page <= found:
+        raise UnreadableOriginalError(f"there is no page {page} in {path.name}", "correct the page")
+    try:
+        opened = Page(document.pdf, document.pages[page - 1], page_number=page)
+    except Exception as error:  # as above
+        raise _unreadable(path, page, type(error).__name__) from error
+    if opened.width <= 0 or opened.height <= 0:
+        raise _unreadable(path, page, "it states a size of nothing")
+    return opened
+
+
+def _unreadable(path: Path, page: int, why: str) -> UnreadableOriginalError:
+    return UnreadableOriginalError(
+        f"the text layer of page {page} of {path.name} cannot be read ({why})", "have it recognised"
+    )
 
 
 def _visible(page: Page) -> Rectangle:

@@ -54,6 +54,14 @@ def recogniser() -> Recogniser:
     )
 
 
+def engine_name() -> str:
+    """Name and version of the recogniser that is installed; empty where none is, or it does not answer."""
+    try:
+        return recogniser().name
+    except ToolMissingError:
+        return ""
+
+
 @lru_cache(maxsize=64)
 def data_digest(names: tuple[str, ...]) -> str:
     """Digest the recogniser's data for some languages: other data read a page otherwise.

@@ -3,7 +3,7 @@
 Whether a page has a text layer worth trusting is not known before it is looked at. So a reading is kept under a key
 of the way in which it was made, and a page not yet read is looked up under each way that is possible for its kind:
 
-    plain text      the format of readings alone
+    plain text      the format of readings alone; so are texts with times, under another key
     text layer      and the version of what reads text layers; neither languages nor recogniser matter to it
     recognised      and the recogniser's version, a digest of its data for the languages told, their order, the settings
 
@@ -17,18 +17,21 @@ from dataclasses import asdict
 from importlib.metadata import version
 
 from provenance.errors import ToolMissingError
+from provenance.pages.signatures import PICTURES
 from provenance.reading.engine import data_digest, recogniser
 from provenance.reading.languages import data_names
 from provenance.reading.settings import READING_FORMAT, ReadingSettings
 from provenance.records.readings import Origin
+from provenance.records.recordings import SUBRIP, WEBVTT
 
 _KEY_LENGTH = 16
 _WAYS = {
     "application/pdf": (Origin.TEXT_LAYER, Origin.RECOGNISED),
-    "image/jpeg": (Origin.RECOGNISED,),
-    "image/png": (Origin.RECOGNISED,),
+    **dict.fromkeys(PICTURES, (Origin.RECOGNISED,)),
     "text/plain": (Origin.PLAIN_TEXT,),
     "text/markdown": (Origin.PLAIN_TEXT,),
+    WEBVTT: (Origin.TIMED_TEXT,),
+    SUBRIP: (Origin.TIMED_TEXT,),
 }
 
 

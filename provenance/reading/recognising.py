@@ -22,15 +22,18 @@ It passes over letters that it thinks too small to be any: told 600 dpi of a dou
 
 
 def recognise(picture: PagePicture, data: tuple[str, ...], settings: ReadingSettings) -> tuple[Word, ...]:
-    """Recognise the words of a page.
+    """Recognise the words of a page as it lies.
 
     The picture is handed over as an uncompressed TIFF: given a picture in memory, pytesseract packs it into a PNG,
     which takes longer; and Tesseract reads a PNM 100 ms slower, for a page of 9 million pixels.
 
     Args:
-        picture: upright.
+        picture: with its lines level.
         data: names of the recogniser's data, such as `eng`.
         settings: of this run.
+
+    Returns:
+        In reading order, with places in percent of this picture.
 
     Raises:
         UnreadableOriginalError: the recogniser gives up on the page.

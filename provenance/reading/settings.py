@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-READING_FORMAT = 1
+READING_FORMAT = 2
 """Counts up whenever the same page may be read otherwise than before: kept readings are then made afresh."""
 
 

@@ -78,6 +78,14 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Release:
+    """Who released a decision for building, an id of `people`, and when."""
+
+    by: str
+    date: EdtfDate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
     """What the team chose to build for a feature, on what, and why.
 
@@ -86,6 +94,7 @@ class Decision:
         basis: claim ids.
         grade_then: the grade of the value when it was decided.
         replaces: the decision that this one replaces.
+        released: who released it, and when; None while it is proposed, and where the record does not say.
     """
 
     id: str
@@ -103,6 +112,7 @@ class Decision:
     replaces: str | None = None
     stamp: str | None = None
     why: str | None = None
+    released: Release | None = None
     made: tuple[Made, ...] = ()
     withdrawn: Withdrawal | None = None
     note: str | None = None

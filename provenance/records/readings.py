@@ -13,6 +13,7 @@ class Origin(StrEnum):
     TEXT_LAYER = "text-layer"
     RECOGNISED = "recognised"
     PLAIN_TEXT = "plain-text"
+    TIMED_TEXT = "timed-text"
     TRANSCRIPT = "transcript"
 
 

@@ -6,11 +6,12 @@ What recognisers take for one another is folded into the figure:
                                        user manual for the 5370, chapter 2, page 2-8, "Ambiguous characters")
     1 l    6 G                         beside those above among the ambiguous characters that the password program
                                        pwgen leaves out (`pw_ambiguous` in its pw_rand.c); `L` goes with its small l
-    1 |                                counted
+    1 |    5 $    Y \u00a5    E \u00a3    C \u20ac  counted; the signs of money within a number only, not before a price
 
-Counted by `tests/bench/confusions.py` with Tesseract 5.3.0: on 12 made pages, of 5,039 characters 23 were taken for
-another one, 16 of them among these (I for | 5, O for 0 4, I for l 2, I for 1 2, Z for 2 1, 0 for O 1, 1 for H not
-folded); in the sample's handbook 0 for O 2, 1 for | 1. Next came 8 for 6 (6 times): two figures are never one key.
+Counted by `tests/bench/confusions.py` with Tesseract 5.3.0 on 100 made pages of 49,188 characters: I for 1 74 times, O
+for 0 53, Y for a yen sign 24, S for a dollar sign 20, L for 1 20, Z for 2 17, 8 for B 16, E for a pound sign 13, 5 for
+S 11, I for | 5, 6 for G 4, C for a euro sign 4. What changes one figure into another is never one key; what that and
+the rest cost is in `misreading`.
 
 What draughtsmen vary says nothing either: case, stops, spaces, strokes, hyphens, and the words that only announce a
 number (`Drg. No. 30921` is `drawing 30921`; common practice, no source).
@@ -21,11 +22,14 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import inf
+
+from provenance.records.misreading import FOUND_WITHIN, misreading_distance, near_within
 
 SHORTEST_FOLDED = 3
 """Characters that a key must have to be looked for as folded; fewer would be found everywhere."""
 SHORTEST_NEAR = 4
-"""Characters that a key must have to be looked for within one edit; one of figures alone must have one more.
+"""Characters that a key must have to be looked for as near; one of figures alone must have one more.
 
 Else every year and every quantity would be near every other (common practice, no source).
 """
@@ -33,15 +37,14 @@ LONGEST_KEY = 20
 MOST_PIECES = 4
 """Pieces that stand apart and are still read as one number, such as `BX / 12 / 4`."""
 
-_FOLDED = str.maketrans("OILZSGB|", "01125681")
-KEY_CHARACTERS = "0123456789ACDEFHJKMNPQRTUVWXY"
-"""What keys of numbers in plain letters and figures are made of: without the letters that are folded."""
+_FOLDED = str.maketrans("OILZSGB|$\u00a5\u00a3\u20ac", "011256815YEC")
 _ANNOUNCING = frozenset(
     {"DRAWING", "DRAWINGS", "DRG", "DRGS", "DWG", "DRWG", "NO", "NOS", "NR", "NUMBER", "NUMBERS", "PART", "PARTS"}
     | {"STORES", "CAT", "PATTERN", "PATT", "SHEET", "REF", "REFERENCE", "FIG", "PLATE", "ITEM"}
 )
 _LONGEST_WORD = 4  # letters; a longer run of them is a word, and never a piece of a number
-_PIECE = re.compile(r"[^\W_|]+(?:\|[^\W_|]*)*|\|[^\W_|]+")
+_MONEY = "$\u00a5\u00a3\u20ac"  # what recognisers make of S, Y, E and C
+_PIECE = re.compile(rf"(?:[^\W_]+|\|[^\W_]+|[{_MONEY}](?=[^\W\d_]|[-/]\w)[^\W_]*)(?:[|{_MONEY}][^\W_]*)*")
 _JOINT = re.compile(r"[ \t]?[-\u2010-\u2014./\\_\u00b7,:]?[ \t]?")
 _RUN = re.compile(r"[^\W\d_]+|\d+")
 
@@ -86,43 +89,33 @@ def compare_references(one: str, other: str) -> Tier | None:
 
     Returns:
         `exact` where letters and figures agree, whatever stands between them; `folded` where they do once what
-        recognisers confuse is folded; `near` where their keys are one added, missing or other character apart, and
-        both long enough for that to say anything; None for two different numbers, and where one of the texts is none.
+        recognisers confuse is folded, or their keys are as near as `misreading.FOUND_WITHIN`; `near` where their keys
+        are as near as `misreading.near_within` allows, and both long enough for that to say anything; None for two
+        different numbers, and where one of the texts is none.
     """
     key, other_key = reference_key(one), reference_key(other)
     if not key or not other_key:
         return None
     if _runs(one) == _runs(other):
         return Tier.EXACT
-    if key == other_key:
+    distance = distance_of_keys(key, other_key)
+    if distance <= FOUND_WITHIN:
         return Tier.FOLDED
-    if can_be_near(key) and can_be_near(other_key) and is_one_edit(key, other_key):
-        return Tier.NEAR
-    return None
+    return Tier.NEAR if distance < inf else None
+
+
+def distance_of_keys(key: str, other: str) -> float:
+    """How far two keys are apart; infinite for two different numbers, and where one is too short to be near any."""
+    if key == other:
+        return 0.0
+    if not (can_be_near(key) and can_be_near(other)):
+        return inf
+    return misreading_distance(key, other, near_within(key, other))
 
 
 def can_be_near(key: str) -> bool:
-    """Whether a key is long enough for one that is one edit away to say anything."""
+    """Whether a key is long enough for another one near it to say anything."""
     return len(key) >= SHORTEST_NEAR + key.isdigit()
-
-
-def is_one_edit(one: str, other: str) -> bool:
-    """Whether one character added, left out or changed makes one text of the other (Levenshtein distance 1)."""
-    short, long = sorted((one, other), key=len)
-    if len(long) - len(short) > 1:
-        return False
-    at = next((n for n, (a, b) in enumerate(zip(short, long, strict=False)) if a != b), len(short))
-    return short != long and short[at + (len(short) == len(long)) :] == long[at + 1 :]
-
-
-def neighbours(key: str) -> Iterator[str]:
-    """Every key that is one edit from this one, each once."""
-    made = {key[:n] + key[n + 1 :] for n in range(len(key))}
-    for character in KEY_CHARACTERS:
-        made |= {key[:n] + character + key[n + 1 :] for n in range(len(key))}
-        made |= {key[:n] + character + key[n:] for n in range(len(key) + 1)}
-    made.discard(key)
-    yield from sorted(made)
 
 
 def numbers_in(text: str) -> Iterator[NumberRead]:

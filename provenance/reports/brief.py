@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from provenance.records.components import Feature
 from provenance.records.decisions import Decision
 from provenance.reports.cautioned import caution_lines
-from provenance.reports.evidence import Evidence, FeatureEvidence
+from provenance.reports.date_words import date_words
+from provenance.reports.evidence import Evidence, FeatureEvidence, release_words
 from provenance.reports.evidence_text import place_words, standing_words
 from provenance.reports.layout import listed, paragraph
+from provenance.rules.chosen_builds import chosen_build
 
 _MARGIN = "  "
 
@@ -30,7 +31,7 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
     verdict = feature.verdict
     title = paragraph(verdict.name, width)
     lines = [*title, "-" * min(max(map(len, title)), width)]
-    for sentence in _making(verdict.asked, verdict.decision):
+    for sentence in _making(evidence, feature):
         lines += paragraph(sentence, width, indent=_MARGIN)
     lines += paragraph(f"What the evidence says: {standing_words(verdict)}", width, indent=_MARGIN)
     lines += paragraph(verdict.explanation, width, indent=_MARGIN)
@@ -42,14 +43,19 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
     return lines
 
 
-def _making(asked: Feature, decision: Decision | None) -> Iterator[str]:
+def _making(evidence: Evidence, feature: FeatureEvidence) -> Iterator[str]:
+    asked, decision = feature.verdict.asked, feature.verdict.decision
     if decision is None:
         yield "Make nothing yet: nothing has been decided."
     else:
         tolerance = f", to {decision.tolerance}" if decision.tolerance else ""
-        yield f"Make: {decision.build}{tolerance}."
+        yield f"Make: {chosen_build(feature.verdict, decision).shown}{tolerance}."
+        yield from _misfit(decision)
         if decision.why:
             yield f"Why: {decision.why}"
+        released = release_words(evidence, decision)
+        if released:
+            yield released
         if decision.modern_change:
             note = f": {decision.modern_change.note.rstrip('.')}" if decision.modern_change.note else ""
             yield f"Changed from the evidence for {decision.modern_change.reason}{note}."
@@ -62,3 +68,14 @@ def _making(asked: Feature, decision: Decision | None) -> Iterator[str]:
         yield f"Measured from: {asked.datum}."
     if asked.unit:
         yield f"Built in: {asked.unit}."
+    if feature.flags:
+        told = f"`provenance flags --component {evidence.component.id}`"
+        yield f"Before it is made, mind {listed(feature.flags)}; {told} explains."
+
+
+def _misfit(decision: Decision) -> Iterator[str]:
+    """That the last piece does not fit; a contractor's decision carries nothing of what was made."""
+    last = decision.made[-1] if decision.made else None
+    if last is not None and last.fits == "badly":
+        value = f" to {last.value}" if last.value else ""
+        yield f"The last one, made{value} on {date_words(last.date)}, fits badly: settle that before another is made."

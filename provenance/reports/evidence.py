@@ -1,12 +1,14 @@
 """The answer of `evidence`: what the features of a component rest on, and how sure that is."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from provenance.records.archive import Archive, Target
 from provenance.records.claims import At
 from provenance.records.components import Component
+from provenance.records.decisions import Decision
 from provenance.reports.cautioned import cautions_json
+from provenance.reports.date_words import date_words
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
@@ -30,6 +32,7 @@ class Evidence:
         without: sources that were left out of judgement for this answer.
         titles: the titles of the sources that are named, by id.
         our_weights: what the team changed of the standard weights: (name, ours, standard); empty for none.
+        people: the names of those who released what was decided, by their ids; empty in public.
         audience: whom it is for: `team`, `workshop`, `contractor` or `public`.
         notices: sentences that stand on every page: that the object is a modern re-creation, that this is a draft.
     """
@@ -43,6 +46,7 @@ class Evidence:
     features: tuple[FeatureEvidence, ...]
     our_weights: tuple[tuple[str, float, float], ...]
     titles: Mapping[str, str] = field(default_factory=dict)
+    people: Mapping[str, str] = field(default_factory=dict)
     audience: str = "team"
     notices: tuple[str, ...] = ()
 
@@ -61,6 +65,7 @@ def compose_evidence(
     items = [item for feature in features for candidate in feature.verdict.candidates for item in candidate.items]
     named = {item.source for item in items}
     hazards = [*component.hazards, *(hazard for source in named for hazard in archive.sources[source].hazards)]
+    released_by = {decision.released.by for decision in _decisions(features) if decision.released}
     rested_on = {source for feature in features for source in feature.verdict.rests_on if source in archive.sources}
     return Evidence(
         standing=standing,
@@ -72,7 +77,22 @@ def compose_evidence(
         features=features,
         our_weights=changed_weights(archive),
         titles={source: archive.sources[source].title for source in sorted(named | rested_on)},
+        people={person.id: person.name for person in archive.people if person.id in released_by},
     )
+
+
+def _decisions(features: Iterable[FeatureEvidence]) -> Iterator[Decision]:
+    for feature in features:
+        if feature.verdict.decision is not None:
+            yield feature.verdict.decision
+
+
+def release_words(evidence: Evidence, decision: Decision) -> str:
+    """Who released a decision for building, and when; empty where its record does not say."""
+    if decision.released is None:
+        return ""
+    by, date = decision.released.by, date_words(decision.released.date)
+    return f"Released by {evidence.people.get(by, by)}, {date}."
 
 
 def evidence_json(evidence: Evidence) -> dict[str, object]:
@@ -109,11 +129,20 @@ def _feature_json(feature: FeatureEvidence) -> dict[str, object]:
         "lines_if_ruled_out": verdict.lines_if_ruled_out,
         "change_over": verdict.change_over,
         "explanation": verdict.explanation,
-        "decision": None
-        if decision is None
-        else {"id": decision.id, "status": decision.status, "build": decision.build, "why": decision.why},
+        "decision": None if decision is None else _decision_json(decision),
         "flags": list(feature.flags),
         "candidates": [_candidate_json(candidate) for candidate in verdict.candidates],
+    }
+
+
+def _decision_json(decision: Decision) -> dict[str, object]:
+    released = decision.released
+    return {
+        "id": decision.id,
+        "status": decision.status,
+        "build": decision.build,
+        "why": decision.why,
+        "released": None if released is None else {"by": released.by, "date": released.date.text},
     }
 
 

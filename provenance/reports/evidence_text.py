@@ -3,8 +3,9 @@
 from provenance.records.claims import At
 from provenance.records.kinds import Stance
 from provenance.reports.cautioned import caution_lines
-from provenance.reports.evidence import Evidence, FeatureEvidence
+from provenance.reports.evidence import Evidence, FeatureEvidence, release_words
 from provenance.reports.layout import listed, paragraph
+from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 _MARGIN = "  "
@@ -37,7 +38,7 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
     lines = [*title, "-" * min(max(map(len, title)), width)]
     lines += paragraph(standing_words(verdict), width, indent=_MARGIN)
     lines += paragraph(verdict.explanation, width, indent=_MARGIN)
-    lines += _decision_lines(verdict, width)
+    lines += _decision_lines(evidence, verdict, width)
     if feature.flags:
         lines += paragraph(f"Flags: {', '.join(feature.flags)}.", width, indent=_MARGIN)
     for candidate in verdict.candidates:
@@ -62,11 +63,15 @@ def chance(posterior: float) -> str:
     return f"{percent} %"
 
 
-def _decision_lines(verdict: Verdict, width: int) -> list[str]:
-    if verdict.decision is None:
+def _decision_lines(evidence: Evidence, verdict: Verdict, width: int) -> list[str]:
+    decision = verdict.decision
+    if decision is None:
         return paragraph("Nothing has been decided yet.", width, indent=_MARGIN)
-    why = f". Why: {verdict.decision.why}" if verdict.decision.why else ""
-    return paragraph(f"Decided ({verdict.decision.id}): build {verdict.decision.build}{why}", width, indent=_MARGIN)
+    why = f". Why: {decision.why}" if decision.why else ""
+    build = chosen_build(verdict, decision).shown
+    lines = paragraph(f"Decided ({decision.id}): build {build}{why}", width, indent=_MARGIN)
+    released = release_words(evidence, decision)
+    return [*lines, *(paragraph(released, width, indent=_MARGIN) if released else [])]
 
 
 def _candidate_lines(evidence: Evidence, candidate: Candidate, width: int) -> list[str]:

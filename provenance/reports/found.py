@@ -1,4 +1,4 @@
-"""The answer of `search`: pages, sources and claims that say what was asked for."""
+"""The answer of `search`: pages, recordings, sources and claims that say what was asked for."""
 
 from dataclasses import dataclass
 
@@ -11,15 +11,16 @@ class FoundPage:
     """One hit.
 
     Attributes:
-        what: `page`, `source` or `claim`.
+        what: `page` (what is said on a recording too), `source` or `claim`.
         record: the record or page that was found, such as `claims/id`, a source id, or `source-id/p0003`.
         source: the source that the hit leads to; empty for a claim without evidence.
         page: counted from 1; None where the hit is no page.
         regions: where the matched words stand, as percent fragments; empty where the page has no picture.
         original: the file that holds the page, relative to the archive; None where there is none.
         tier: how well a number that was asked for stands there: `exact`, `folded` (what recognisers confuse taken as
-            one) or `near` (one character apart, perhaps another number); None where no number was.
+            one) or `near` (a character or two apart, perhaps another number); None where no number was.
         read_as: the numbers that are not exact, as they stand there.
+        time: from when to when it is said on a recording, as a record cites it; None for what has no time.
     """
 
     what: str
@@ -34,6 +35,7 @@ class FoundPage:
     components: tuple[str, ...]
     tier: str | None = None
     read_as: tuple[str, ...] = ()
+    time: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +76,7 @@ def found_json(found: Found) -> dict[str, object]:
                 "components": list(hit.components),
                 "tier": hit.tier,
                 "read_as": list(hit.read_as),
+                "time": hit.time,
             }
             for hit in found.hits
         ],
@@ -94,7 +97,8 @@ def found_text(found: Found, width: int) -> str:
 def _heading(found: Found) -> str:
     if not found.total:
         return f"Nothing was found for “{found.query}”."
-    shown = f", the best {len(found.hits)} of them here" if len(found.hits) < found.total else ""
+    best = "the best" if len(found.hits) == 1 else f"the best {len(found.hits)}"
+    shown = f", {best} of them here" if len(found.hits) < found.total else ""
     return f"{counted(found.total, 'hit').capitalize()} for “{found.query}”{shown}:"
 
 
@@ -105,12 +109,13 @@ def _hit_lines(number: int, hit: FoundPage, width: int) -> list[str]:
         lines = paragraph(f"claim {hit.title}", width, indent=mark, hang=margin)
     else:
         page = f", page {hit.page}" if hit.page is not None else ""
-        lines = paragraph(f"{hit.title}{page}", width, indent=mark, hang=margin)
+        time = f", at {hit.time}" if hit.time is not None else ""
+        lines = paragraph(f"{hit.title}{page}{time}", width, indent=mark, hang=margin)
     if hit.snippet:
         lines += paragraph(f"“{hit.snippet}”", width, indent=margin)
     facts = [hit.record]
     if hit.read_as:
-        near = " (one character apart: perhaps another number)" if hit.tier == "near" else ""
+        near = " (near, not the same: perhaps another number)" if hit.tier == "near" else ""
         facts.append(f"read as {', '.join(hit.read_as)}{near}")
     if hit.regions:
         more = f" and {len(hit.regions) - 1} more" if len(hit.regions) > 1 else ""

@@ -24,6 +24,11 @@ _WORDS = {
 }
 
 
+_NAMED_IN_SHORT = (IngestState.REGISTERED, IngestState.KNOWN)
+MOST_NAMED = 20
+"""So many files that were taken in, and so many held already of which something is noted, are named on the page."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IngestedFile:
     """What became of one file.
@@ -85,11 +90,19 @@ def ingested_json(ingested: Ingested) -> dict[str, object]:
 
 
 def ingested_text(ingested: Ingested, width: int) -> str:
-    """The page that people read: what is out of the ordinary by name, the rest by number."""
+    """The page that people read: what is out of the ordinary by name, the rest by number.
+
+    What was not taken in or not read is named in full; of the rest, no more than a screen can show.
+    """
     lines = ingested.standing.as_lines(width)
+    to_name = {file.path for state in _NAMED_IN_SHORT for file in _worth_naming(ingested, state)[:MOST_NAMED]}
     for file in ingested.files:
-        if file.state is not IngestState.KNOWN or file.why:
+        if file.state not in _NAMED_IN_SHORT or file.path in to_name:
             lines += _file_lines(file, width)
+    for state in _NAMED_IN_SHORT:
+        more = len(_worth_naming(ingested, state)) - MOST_NAMED
+        if more > 0:
+            lines += paragraph(f"… and {more} more {_WORDS[state]}; --json names them all.", width)
     counts = [
         f"{sum(file.state is state for file in ingested.files)} {_WORDS[state]}"
         for state in IngestState
@@ -102,8 +115,19 @@ def ingested_text(ingested: Ingested, width: int) -> str:
     return "\n".join([*lines, *paragraph(summary, width)])
 
 
+def _worth_naming(ingested: Ingested, state: IngestState) -> list[IngestedFile]:
+    """The files of a state of which there is something to say: of those held already, only what is noted of them."""
+    return [file for file in ingested.files if file.state is state and (state is not IngestState.KNOWN or file.why)]
+
+
 def _file_lines(file: IngestedFile, width: int) -> list[str]:
-    pages = f", {file.read} of {counted(file.pages, 'page')} read" if file.pages else ""
+    pages = f", {_read(file.read, file.pages)}" if file.pages else ""
     source = f" -> {file.source}" if file.source else ""
     why = f" ({file.why})" if file.why else ""
     return paragraph(f"{file.path}: {_WORDS[file.state]}{source}{pages}{why}", width, hang="    ")
+
+
+def _read(read: int, pages: int) -> str:
+    if read == pages:
+        return f"{counted(pages, 'page')} read"
+    return f"{read} of {pages} pages read" if pages > 1 else "its page not read"

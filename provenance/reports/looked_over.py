@@ -106,7 +106,7 @@ def _find_lines(find: Find, width: int) -> list[str]:
     facts += find.lots
     lines = [*paragraph(find.title, width), *paragraph("; ".join(facts), width, indent="    ")]
     for each in find.suggested_components[:_MOST_SHOWN]:
-        said = f"may speak of {each.component} ({each.score:.2f}): {each.why}"
+        said = f"may speak of {each.component}: {each.why}"
         lines += paragraph(said, width, indent="    ", hang="      ")
     if len(find.suggested_components) > _MOST_SHOWN:
         rest = [each.component for each in find.suggested_components[_MOST_SHOWN:]]

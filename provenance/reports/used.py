@@ -36,7 +36,7 @@ def used_text(used: Used, width: int) -> str:
     if not used.rests:
         return "\n".join([*lines, *paragraph(f"Nothing rests on {used.of}.", width)])
     records = len({each.record for each in used.rests})
-    lines += paragraph(f"{counted(records, 'record rests', 'records rest')} on {used.of}:", width)
+    lines += paragraph(f"{counted(records, 'record rests', 'records rest').capitalize()} on {used.of}:", width)
     for each in used.rests:
         lines += paragraph(f"{each.record} {each.how}", width, indent="  ", hang="      ")
     return "\n".join(lines)

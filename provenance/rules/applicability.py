@@ -185,7 +185,7 @@ def _other_time(applies_to: AppliesTo, replaced: Replacement | None, counts: Edt
     if applies_to.until is not None and certainly_before(applies_to.until, counts):
         return f"had ended: until {applies_to.until}, before {words} ({counts})"
     if replaced and replaced.created is not None and certainly_before(replaced.created, counts):
-        return f"had ended: a later issue replaced it in {replaced.created}, before {words} ({counts})"
+        return f"had ended: a later issue of {replaced.created} replaced it, before {words} ({counts})"
     return None
 
 

@@ -95,6 +95,8 @@ def _single_source(verdict: Verdict, archive: Archive, name: Callable[[str], str
 
 def _what_it_rests_on(best: Candidate, name: Callable[[str], str]) -> str:
     value = f"“{best.shown}” rests on"
+    if len(best.supporting) == 1:
+        return f"{value} {name(best.supporting[0].source)} alone"
     if best.rests_on:
         return f"{value} {listed([name(part) for part in best.rests_on])} alone"
     shared = [

@@ -1,4 +1,7 @@
-"""What disk knows and judgement is told: pages not read, words read doubtfully, files not as they were received."""
+"""What disk knows and judgement is told.
+
+Pages not read, recordings not transcribed, words read doubtfully, files not as they were received.
+"""
 
 from dataclasses import dataclass
 
@@ -15,6 +18,20 @@ class UnreadPage:
     source: str
     page: int | None
     why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Untranscribed:
+    """A recording of which nobody has written down what is said.
+
+    Attributes:
+        recording: the name of its file.
+        transcript: where the transcript is looked for, relative to the archive.
+    """
+
+    source: str
+    recording: str
+    transcript: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +57,7 @@ class Findings:
     """What was looked for on disk and found; None for what was not looked for, empty for what was not found."""
 
     unread: tuple[UnreadPage, ...] | None = None
+    untranscribed: tuple[Untranscribed, ...] | None = None
     doubtful: tuple[DoubtfulWords, ...] | None = None
     fixity: tuple[FixityFault, ...] | None = None
 
@@ -48,6 +66,7 @@ class Findings:
         """One sentence for each thing that was not looked for; never to be passed over in silence."""
         looked = (
             (self.unread, "Pages that could not be read were not looked for."),
+            (self.untranscribed, "Recordings without a transcript were not looked for."),
             (self.doubtful, "Words read doubtfully were not looked for."),
             (self.fixity, "Files that are not as they were received were not looked for."),
         )

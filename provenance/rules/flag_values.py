@@ -21,6 +21,7 @@ ALL_FLAGS = (
     "modern-change-unexplained",
     "no-datum",
     "no-evidence",
+    "not-transcribed",
     "other-example-only",
     "panel-overtaken",
     "query-open",

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 
-from provenance.records.archive import Archive, Event, Person, RelatedType, Target
-from provenance.records.claims import Claim, EvidenceItem
-from provenance.records.components import Component, Feature, Option
-from provenance.records.decisions import CopyPair, Decision, ModernChange, Panel, SetAside, Statement
-from provenance.records.kinds import Access
+from provenance.records.archive import Archive, Caution, Event, Person, RelatedType, Target
+from provenance.records.claims import AppliesTo, Claim, EvidenceItem
+from provenance.records.components import Component, Feature, Option, Sign
+from provenance.records.decisions import CopyPair, Decision, MadeDrawing, ModernChange, Panel, SetAside, Statement
+from provenance.records.kinds import Access, FeatureKind
 from provenance.records.sources import DerivesFrom, Rights, Shows, Source
 
 _NOBODY = ""
@@ -23,6 +23,7 @@ class Censor:
         named: gives of a person's name, or of an id of `people`, what stands for it in public.
         kept: ids of the sources that may be shown.
         ids: the public id of each source that is shown, or stands without a name behind one that is, by its own.
+        related: what each related type is called in public, by its name.
         claims: the public id of each claim that may be shown, by its own.
         decisions: the public id of each decision that may be shown, by its own.
     """
@@ -31,6 +32,7 @@ class Censor:
     named: Callable[[str], str]
     kept: Collection[str]
     ids: Mapping[str, str]
+    related: Mapping[str, str]
     claims: Mapping[str, str]
     decisions: Mapping[str, str]
 
@@ -45,18 +47,27 @@ class Censor:
 
 def public_head(archive: Archive, censor: Censor) -> Archive:
     """The archive's own record, without any others."""
-    target = archive.target
+    target, subject = archive.target, archive.subject
     return Archive(
-        title=archive.title,
-        subject=archive.subject,
+        title=censor.say(archive.title),
+        subject=subject and replace(subject, name=censor.say(subject.name), kind=censor.say_if(subject.kind)),
         production=archive.production,
         target=target and Target(example=target.example, as_at=target.as_at, why=censor.say_if(target.why)),
         events=tuple(Event(example=e.example, date=e.date, what=censor.say(e.what)) for e in archive.events),
-        related=tuple(RelatedType(name=each.name) for each in archive.related),
+        related=tuple(RelatedType(name=censor.related[each.name]) for each in archive.related),
         languages=archive.languages,
         weights=archive.weights,
         people=tuple(Person(id=each.id, name=each.credited_as or each.name) for each in archive.people),
-        cautions=archive.cautions,
+        cautions=tuple(_public_caution(each, censor) for each in archive.cautions),
+    )
+
+
+def _public_caution(caution: Caution, censor: Censor) -> Caution:
+    return Caution(
+        hazard=caution.hazard,
+        text=censor.say(caution.text),
+        consult=censor.say(caution.consult),
+        jurisdiction=censor.say_if(caution.jurisdiction),
     )
 
 
@@ -100,18 +111,28 @@ def public_source(source: Source, censor: Censor, *, creator: str | None) -> Sou
     )
 
 
-def public_claim(claim: Claim, items: tuple[EvidenceItem, ...], censor: Censor) -> Claim:
-    """A claim with those of its items that may be shown; without its reasoning, which may speak of the others."""
+def public_claim(claim: Claim, feature: Feature, items: tuple[EvidenceItem, ...], censor: Censor) -> Claim:
+    """A claim with those of its items that may be shown; without its reasoning, which may speak of the others.
+
+    The value of a choice is written as the option's id, which stays as it is where words are struck out of its name.
+    """
+    option = feature.option_named(claim.value) if feature.kind is FeatureKind.CHOICE else None
     return Claim(
         id=censor.claims[claim.id],
         about=claim.about,
-        value=claim.value,
-        applies_to=claim.applies_to,
+        value=option.id if option else claim.value,
+        applies_to=_public_coverage(claim.applies_to, censor),
         evidence=tuple(_public_item(item, censor) for item in items),
         by=_NOBODY,
         date=claim.date,
         uncertainty=claim.uncertainty,
         uncertainty_standard=claim.uncertainty_standard,
+    )
+
+
+def _public_coverage(covered: AppliesTo, censor: Censor) -> AppliesTo:
+    return (
+        replace(covered, related=censor.related.get(covered.related, covered.related)) if covered.related else covered
     )
 
 
@@ -124,8 +145,9 @@ def _public_item(item: EvidenceItem, censor: Censor) -> EvidenceItem:
         legibility=item.legibility,
         condition=item.condition,
         quote=censor.say_if(item.quote),
-        seen=item.seen and replace(item.seen, why=None),
-        applies_to=item.applies_to,
+        seen=item.seen
+        and replace(item.seen, why=None, example=censor.related.get(item.seen.example, item.seen.example)),
+        applies_to=item.applies_to and _public_coverage(item.applies_to, censor),
         via=censor.source_if(item.via),
         signs=item.signs,
     )
@@ -135,27 +157,38 @@ def public_component(component: Component, censor: Censor) -> Component:
     """A component with its features; without the team's notes and its programme."""
     return Component(
         id=component.id,
-        name=component.name,
+        name=censor.say(component.name),
         by=_NOBODY,
         date=component.date,
         part_of=component.part_of,
-        references=component.references,
-        also_called=component.also_called,
+        references=tuple(map(censor.say, component.references)),
+        also_called=tuple(map(censor.say, component.also_called)),
         hazards=component.hazards,
         made_as=component.made_as,
         common_to=tuple(each for each in component.common_to if each.source in censor.kept),
         prominence=component.prominence,
         features=tuple(_public_feature(feature, censor) for feature in component.features),
-        signs=component.signs,
+        signs=tuple(Sign(id=sign.id, name=censor.say(sign.name)) for sign in component.signs),
     )
 
 
 def _public_feature(feature: Feature, censor: Censor) -> Feature:
-    return replace(feature, note=None, options=tuple(_public_option(each, censor) for each in feature.options))
+    return replace(
+        feature,
+        name=censor.say(feature.name),
+        datum=censor.say_if(feature.datum),
+        note=None,
+        options=tuple(_public_option(each, censor) for each in feature.options),
+    )
 
 
 def _public_option(option: Option, censor: Censor) -> Option:
-    return replace(option, signs=tuple(replace(sign, source=censor.source_if(sign.source)) for sign in option.signs))
+    return replace(
+        option,
+        name=censor.say(option.name),
+        also=tuple(map(censor.say, option.also)),
+        signs=tuple(replace(sign, source=censor.source_if(sign.source)) for sign in option.signs),
+    )
 
 
 def public_pair(pair: CopyPair, censor: Censor) -> CopyPair:
@@ -176,7 +209,7 @@ def public_decision(decision: Decision, censor: Censor) -> Decision:
         build=censor.say(decision.build),
         by=_NOBODY,
         date=decision.date,
-        tolerance=decision.tolerance,
+        tolerance=censor.say_if(decision.tolerance),
         basis=tuple(censor.claims[each] for each in decision.basis if each in censor.claims),
         set_aside=tuple(
             SetAside(claim=censor.claims[each.claim], why=censor.say(each.why))
@@ -184,7 +217,9 @@ def public_decision(decision: Decision, censor: Censor) -> Decision:
             if each.claim in censor.claims
         ),
         modern_change=change and ModernChange(reason=change.reason, note=censor.say_if(change.note)),
-        drawings=decision.drawings,
+        drawings=tuple(
+            MadeDrawing(number=censor.say(each.number), issue=censor.say_if(each.issue)) for each in decision.drawings
+        ),
         grade_then=decision.grade_then,
         replaces=censor.decisions.get(decision.replaces or ""),
         stamp=censor.say_if(decision.stamp),

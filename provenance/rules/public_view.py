@@ -108,11 +108,13 @@ def _censor(
 ) -> Censor:
     name = namer_of_people(archive)
     unnamed = {*stands_for, *(person.name for person in archive.people if name(person.id) in stands_for)}
+    say = striker(archive, withheld, unnamed)
     return Censor(
-        say=striker(archive, withheld, unnamed),
+        say=say,
         named=lambda person: stands_for.get(name(person), name(person)),
         kept=frozenset(each for each, public in ids.items() if each == public),
         ids=ids,
+        related={each.name: say(each.name) for each in archive.related},
         claims=_numbered("claim", items),
         decisions=_numbered("decision", (each.id for each in archive.decisions.values() if _is_public(each))),
     )
@@ -140,7 +142,10 @@ def _written_anew(archive: Archive, kept: Mapping[str, Source], items: _Items, c
     for each, source in kept.items():
         witness = source.creator and (censor.named(source.creator) if tells(source) else name(source.creator))
         sources[each] = public_source(source, censor, creator=witness)
-    claims = [public_claim(archive.claims[each], items[each], censor) for each in sorted(items)]
+    claims = [
+        public_claim(claim, archive.features[claim.about], items[claim.id], censor)
+        for claim in (archive.claims[each] for each in sorted(items))
+    ]
     decisions = [public_decision(archive.decisions[each], censor) for each in sorted(censor.decisions)]
     pairs = [public_pair(pair, censor) for pair in archive.copies.values() if set(pair.between) <= censor.ids.keys()]
     return replace(

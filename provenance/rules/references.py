@@ -128,6 +128,8 @@ def _of_copies(pair: CopyPair) -> Iterator[_Named]:
 def _of_decision(decision: Decision) -> Iterator[_Named]:
     yield "about", FEATURES, decision.about, True
     yield from _by(decision.by)
+    if decision.released:
+        yield from _by(decision.released.by, "released.by")
     if decision.withdrawn:
         yield from _by(decision.withdrawn.by, "withdrawn.by")
     for number, claim in enumerate(decision.basis):

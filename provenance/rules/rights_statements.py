@@ -1,8 +1,11 @@
 """Rights statements in words: the twelve of rightsstatements.org, version 1.0.
 
-The codes and labels are written from memory of the published vocabulary (https://rightsstatements.org/page/1.0/). What
-is none of them, such as the code of a licence, is printed as it is written.
+The codes and labels are written from memory of the published vocabulary (https://rightsstatements.org/page/1.0/), and
+so is the form of a statement's address (http://rightsstatements.org/vocab/InC/1.0/), which people paste for its code.
+What is none of them, such as the code of a licence, is printed as it is written.
 """
+
+import re
 
 STATEMENTS = {
     "CNE": "Copyright Not Evaluated",
@@ -21,7 +24,12 @@ STATEMENTS = {
 """Each code with its label."""
 
 
+_ADDRESS = re.compile(r"https?://rightsstatements\.org/(?:vocab|page)/([A-Za-z-]+)/1\.0/?")
+
+
 def statement_words(statement: str) -> str:
-    """A rights statement as it is printed: its label with its code, else as written."""
-    label = STATEMENTS.get(statement)
-    return f"{label} ({statement})" if label else statement
+    """A rights statement as it is printed: for a code or an address its label with the code, else as written."""
+    address = _ADDRESS.fullmatch(statement)
+    code = address[1] if address else statement
+    label = STATEMENTS.get(code)
+    return f"{label} ({code})" if label else statement

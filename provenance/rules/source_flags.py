@@ -1,4 +1,4 @@
-"""Flags about sources: not tagged, not read, doubtfully read, damaged, due back, or not cleared."""
+"""Flags about sources: not tagged, not read, not transcribed, doubtfully read, damaged, due back, or not cleared."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
@@ -10,7 +10,7 @@ from provenance.records.dates import Day
 from provenance.records.kinds import Publish
 from provenance.records.sources import Loan, Source
 from provenance.records.wording import fold_wording
-from provenance.rules.findings import DoubtfulWords, Findings, UnreadPage
+from provenance.rules.findings import DoubtfulWords, Findings, UnreadPage, Untranscribed
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.sentences import counted, listed
 
@@ -38,6 +38,7 @@ def source_flags(archive: Archive, findings: Findings, today: Day | None) -> Ite
         if source.loan is not None and today is not None:
             yield from _loan(source, source.loan, today)
     yield from _unread(archive, findings.unread or (), cited)
+    yield from _untranscribed(archive, findings.untranscribed or (), cited)
     yield from _doubtful(archive, findings.doubtful or (), cited)
     yield from _broken(archive, findings, cited)
 
@@ -119,8 +120,31 @@ def _unread(archive: Archive, unread: Iterable[UnreadPage], cited: Cited) -> Ite
             severity=Level.WARN,
             about=source_id,
             sentence=f"{what}{_title(archive, source_id)} could not be read: {listed(reasons)}.",
-            mend="look at the original; type what it says into a transcript, or get a better scan",
+            mend="`provenance rebuild` reads what was not read yet; where it cannot, type what stands there into a "
+            "transcript, or get a better scan",
             claims=_claims(cited, source_id),
+            sources=(source_id,),
+        )
+
+
+def _untranscribed(archive: Archive, found: Iterable[Untranscribed], cited: Cited) -> Iterator[Flag]:
+    """Nobody can look up, or check, what is said on a recording; that presses once a claim rests on it."""
+    by_source: dict[str, list[Untranscribed]] = defaultdict(list)
+    for recording in found:
+        by_source[recording.source].append(recording)
+    for source_id in sorted(by_source):
+        recordings = by_source[source_id]
+        claims = _claims(cited, source_id)
+        rests = f"; {counted(len(claims), 'claim rests', 'claims rest')} on it" if claims else ""
+        yield Flag(
+            flag="not-transcribed",
+            severity=Level.WARN if claims else Level.NOTE,
+            about=source_id,
+            sentence=f"Nobody has written down yet what is said on {_title(archive, source_id)} "
+            f"({listed([each.recording for each in recordings], shown=4)}){rests}.",
+            mend=f"write down what is said, with its times, as WebVTT in {recordings[0].transcript}; "
+            "where nothing is said, say so there in a NOTE",
+            claims=claims,
             sources=(source_id,),
         )
 

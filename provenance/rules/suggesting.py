@@ -26,9 +26,9 @@ _SHORTEST_NAME = 3
 
 @dataclass(frozen=True, slots=True)
 class PageText:
-    """The text of one page of a find; `page` counts from 1, and None stands for its title."""
+    """The text of one page of a find; `page` counts from 1, None stands for its title, and words for another place."""
 
-    page: int | None
+    page: int | str | None
     text: str
 
 
@@ -55,7 +55,7 @@ class _Found:
     """One place where a component is named."""
 
     naming: _Naming
-    page: int | None
+    page: int | str | None
     read_as: str = ""
 
 
@@ -132,8 +132,14 @@ def _suggestion(component: str, places: Sequence[_Found]) -> Suggestion:
     return Suggestion(component=component, why=why, score=points / (points + _HALF))
 
 
+def _place_in_words(page: int | str | None) -> str:
+    if page is None:
+        return "the title"
+    return page if isinstance(page, str) else f"page {page}"
+
+
 def _reason(naming: _Naming, read_as: str, places: Sequence[_Found]) -> str:
-    pages = list(dict.fromkeys("the title" if place.page is None else f"page {place.page}" for place in places))
+    pages = list(dict.fromkeys(_place_in_words(place.page) for place in places))
     more = f" and {len(pages) - _MOST_COUNTED} more" if len(pages) > _MOST_COUNTED else ""
     where = f"{', '.join(pages[:_MOST_COUNTED])}{more}"
     return f"“{naming.wording}” in {where}" + (f", read as {read_as}" if read_as else "")

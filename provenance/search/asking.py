@@ -13,7 +13,7 @@ from provenance.records.reference_numbers import Tier
 from provenance.search.entries import What
 from provenance.search.grammar import Part, Query, parse_query
 from provenance.search.layout import UNDATED
-from provenance.search.numbers import Misread, as_it_stands, misread_numbers
+from provenance.search.numbers import Misread, StandIns, as_it_stands, misread_numbers
 from provenance.search.opening import Index
 from provenance.search.tokens import tokenise
 from provenance.search.translating import side_by_side, translate, translate_part
@@ -99,14 +99,14 @@ def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int 
     if not query.sought:
         return Answer(query=query, total=0, hits=(), notes=tuple(notes))
     kept = filters or Filters()
-    misread = misread_numbers(query, index.searcher)
+    misread = misread_numbers(query, index)
     looked_for = translate(query, index.searcher, misread, notes)
     matches = _in_time(index, _search(index.searcher, looked_for, kept), kept, notes)
     best = _best_in_tiers(index, matches, _ahead(index.searcher, query, misread, kept), max(limit, 0))
     documents = sorted(document for document, _ in best)
     matched = _matched(index, query, misread, documents)
     numbers = _numbers(index, misread, documents)
-    hits = tuple(_hit(index, document, score, matched[document], numbers[document]) for document, score in best)
+    hits = tuple(_hit(index, match, matched[match[0]], numbers[match[0]]) for match in best)
     return Answer(query=query, total=len(matches), hits=hits, notes=tuple(dict.fromkeys(notes)))
 
 
@@ -186,8 +186,8 @@ def _matched(index: Index, query: Query, misread: Misread, documents: Sequence[i
     return {document: tuple(parts) for document, parts in said.items()}
 
 
-_Numbers = list[tuple[Part, Tier]]
-"""The numbers of the query that stand in one entry, each with its tier."""
+_Numbers = list[tuple[Part, StandIns | None]]
+"""The numbers of the query that stand in one entry, each with what it may stand there as; None as typed."""
 
 
 def _numbers(index: Index, misread: Misread, documents: Sequence[int]) -> dict[int, _Numbers]:
@@ -196,7 +196,7 @@ def _numbers(index: Index, misread: Misread, documents: Sequence[int]) -> dict[i
     for part, stand_ins in misread.items():
         exact = set(_standing_in(index.searcher, translate_part(part, index.searcher, []), documents))
         for document in _standing_in(index.searcher, translate_part(part, index.searcher, [], misread), documents):
-            standing[document].append((part, Tier.EXACT if document in exact else stand_ins.tier))
+            standing[document].append((part, None if document in exact else stand_ins))
     return standing
 
 
@@ -212,8 +212,10 @@ def _standing_in(searcher: Any, looked_for: Any, documents: Sequence[int]) -> It
                 yield document
 
 
-def _hit(index: Index, document: int, score: float, matched: tuple[str, ...], numbers: _Numbers) -> Hit:
+def _hit(index: Index, match: _Match, matched: tuple[str, ...], numbers: _Numbers) -> Hit:
+    document, score = match
     shown = json.loads(index.searcher.stored_fields(document)["shown"])
+    tiers = [stand_ins.tier if stand_ins else Tier.EXACT for _, stand_ins in numbers]
     return Hit(
         key=shown["key"],
         source=shown["source"],
@@ -224,11 +226,11 @@ def _hit(index: Index, document: int, score: float, matched: tuple[str, ...], nu
         title=shown["title"],
         components=tuple(shown["components"]),
         text=shown["text"],
-        tier=max((tier for _, tier in numbers), key=list(Tier).index, default=None),
+        tier=max(tiers, key=list(Tier).index, default=None),
         read_as=_read_as(numbers, f"{shown['title']}\n{shown['text']}"),
     )
 
 
 def _read_as(numbers: _Numbers, text: str) -> tuple[str, ...]:
-    misread = ((part, tier) for part, tier in numbers if tier is not Tier.EXACT)
-    return tuple(dict.fromkeys(read for part, tier in misread for read in as_it_stands(part, tier, text)))
+    read = (as_it_stands(part, stand_ins, text) for part, stand_ins in numbers if stand_ins)
+    return tuple(dict.fromkeys(text for texts in read for text in texts))

@@ -19,7 +19,7 @@ from provenance.errors import DerivedDataError
 from provenance.search import manifest
 from provenance.search.entries import Entry
 from provenance.search.layout import make_document, make_schema
-from provenance.search.manifest import Manifest, Written
+from provenance.search.manifest import IndexPlace, Manifest, Written
 
 _LOCK = "lock"
 _WHOOSH_LOCK = "MAIN_WRITELOCK"
@@ -48,25 +48,25 @@ class Changes:
 
 
 def bring_up_to_date(
-    folder: Path,
+    place: IndexPlace,
     entries: Mapping[str, str],
     fetch: Callable[[str], Entry],
     *,
     on_progress: Callable[[int, int], None] | None = None,
 ) -> Changes:
-    """Make the index in a folder hold exactly these entries, and say what had to be done.
+    """Make the index in a place hold exactly these entries, and say what had to be done.
 
     Args:
-        folder: made when it is not there; everything in it is the index's.
+        place: its folder is made when it is not there.
         entries: the digest of every entry wanted, by key.
         fetch: gives the entry of a key; called for what is new or changed, in the order of the keys.
         on_progress: called with how many entries are written, and how many there are to write.
 
     A second builder waits for the first. What `fetch` raises goes through, and leaves the old index.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    with FileLock(folder / _LOCK):
-        old, why = _usable(folder)
+    place.folder.mkdir(parents=True, exist_ok=True)
+    with FileLock(place.folder / _LOCK):
+        old, why = _usable(place)
         before = old.entries if old else {}
         stale = {key for key, written in before.items() if entries.get(key) != written.digest}
         fresh = sorted(key for key, digest in entries.items() if key not in before or key in stale)
@@ -81,9 +81,9 @@ def bring_up_to_date(
         in_force = old
         try:
             if old is None or stale or fresh:
-                in_force = _write(folder, old, _Task(entries, stale, fresh, fetch, on_progress or _ignore))
+                in_force = _write(place, old, _Task(entries, stale, fresh, fetch, on_progress or _ignore))
         finally:
-            _sweep(folder, in_force)
+            _sweep(place, in_force)
         return changes
 
 
@@ -91,13 +91,14 @@ def _ignore(_done: int, _total: int) -> None:
     """Report progress to nobody."""
 
 
-def _usable(folder: Path) -> tuple[Manifest | None, str]:
+def _usable(place: IndexPlace) -> tuple[Manifest | None, str]:
     """The manifest of an index that can be built upon, else why the one that is there cannot be."""
-    if not (folder / manifest.NAME).exists():
-        return None, f"the index was not finished ({manifest.NAME} is missing); rebuilt" if _generations(folder) else ""
+    if not (place.folder / manifest.NAME).exists():
+        unfinished = f"the index was not finished ({manifest.NAME} is missing); rebuilt"
+        return None, unfinished if _generations(place.folder) else ""
     try:
-        found = manifest.read(folder)
-        manifest.verify(folder, found)
+        found = manifest.read(place)
+        manifest.verify(place, found)
     except DerivedDataError as fault:
         return None, f"{fault.what}; rebuilt"
     return found, ""
@@ -114,17 +115,17 @@ class _Task:
     on_progress: Callable[[int, int], None]
 
 
-def _write(folder: Path, old: Manifest | None, task: _Task) -> Manifest:
+def _write(place: IndexPlace, old: Manifest | None, task: _Task) -> Manifest:
     """Write the next generation beside the old one, and put it in force."""
     if old and old.gone + len(task.stale) > _MOST_GONE * (old.gone + len(old.entries)):
         old, task = None, replace(task, stale=(), fresh=sorted(task.entries))
-    generation = max(_generations(folder), default=0) + 1
-    files = folder / f"{manifest.FILES}{generation}"
-    written, gone = _write_files(files, manifest.folder_of(folder, old) if old else None, task)
+    generation = max(_generations(place.folder), default=0) + 1
+    files = place.folder / f"{manifest.FILES}{generation}"
+    written, gone = _write_files(files, manifest.folder_of(place, old) if old else None, task)
     kept = {key: known for key, known in old.entries.items() if key not in task.stale} if old else {}
     listed = manifest.list_files(files)
     fresh = Manifest(generation=generation, files=listed, entries={**kept, **written}, gone=gone)
-    manifest.write(folder, fresh)
+    manifest.write(place, fresh)
     return fresh
 
 
@@ -183,19 +184,18 @@ def _generations(folder: Path) -> list[int]:
     return sorted(int(name) for name in names if name.isascii() and name.isdigit())
 
 
-def _sweep(folder: Path, in_force: Manifest | None) -> None:
+def _sweep(place: IndexPlace, in_force: Manifest | None) -> None:
     """Clear away every generation but the one in force; what cannot be cleared now goes the next time."""
-    generations = _generations(folder)
+    generations = _generations(place.folder)
     if in_force and generations == [in_force.generation]:
         return
     try:
-        kept = manifest.read(
-            folder
-        ).generation  # not `in_force`: a stop may have come just after the manifest was put in
+        # Not `in_force`: a stop may have come just after the manifest was put in.
+        kept = manifest.read(place).generation
     except DerivedDataError:
         kept = 0
     for generation in generations:
-        path = folder / f"{manifest.FILES}{generation}"
+        path = place.folder / f"{manifest.FILES}{generation}"
         if generation == kept:
             continue
         if path.is_symlink() or not path.is_dir():

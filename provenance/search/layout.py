@@ -1,6 +1,7 @@
 """How an entry lies in the index: its fields, their weights, and the document that is written.
 
-`codes` holds the keys of what may be reference numbers (see `records.reference_numbers`), for those that were misread.
+`codes` holds the keys of what may be reference numbers (see `records.reference_numbers`), for those that were misread;
+`trigrams` the trigrams of those keys that are long enough to be near another, and `held` these keys themselves.
 `words` holds what words without a field are looked for in. What people named a source by counts `NAMED` times: its
 title and its references stand in it that often. This is the weighting of fields by repetition of Robertson, Zaragoza
 and Taylor, "Simple BM25 extension to multiple weighted fields" (CIKM 2004).
@@ -13,12 +14,13 @@ from typing import Any
 
 from whoosh import columns, fields, formats
 
-from provenance.records.reference_numbers import numbers_in
+from provenance.records.misreading import boundary_trigrams
+from provenance.records.reference_numbers import can_be_near, numbers_in
 from provenance.search.entries import Entry, What
 from provenance.search.grammar import FIELDS
 from provenance.search.tokens import Token, tokenise
 
-FORMAT = 2
+FORMAT = 3
 """Number of this layout; an index laid out otherwise is built anew."""
 
 NAMED = 3
@@ -30,6 +32,8 @@ EXACT = "="
 UNDATED = -(2**62)
 OPEN_AT_END = 2**62
 _GAP = 10
+FURTHEST_MOVED = 2
+"""Characters that come in or are lost before a place in a key that is near another, at most."""
 
 
 class TokenField(fields.FieldType):  # type: ignore[misc]  # Whoosh has no types
@@ -51,6 +55,19 @@ class TokenField(fields.FieldType):  # type: ignore[misc]  # Whoosh has no types
             yield term.encode(), len(positions), len(positions), self.format.encode(positions)
 
 
+class KeyField(fields.FieldType):  # type: ignore[misc]  # Whoosh has no types
+    """A field of keys as they are, each once, of which only is told where they stand."""
+
+    def __init__(self) -> None:
+        """Keep nothing beside the keys."""
+        super().__init__(formats.Existence(), analyzer=None)
+
+    def index(self, value: Iterable[str], **_: Any) -> Iterator[tuple[bytes, int, float, bytes]]:
+        """Give Whoosh every key."""
+        for key in value:
+            yield key.encode(), 1, 1.0, b""
+
+
 def make_schema() -> fields.Schema:
     """The fields of the index."""
     return fields.Schema(
@@ -61,7 +78,9 @@ def make_schema() -> fields.Schema:
         kind_id=fields.ID(),
         state_id=fields.ID(),
         component_id=fields.KEYWORD(),
-        codes=fields.KEYWORD(),
+        codes=KeyField(),
+        trigrams=KeyField(),
+        held=fields.COLUMN(columns.VarBytesColumn()),
         length=fields.COLUMN(columns.NumericColumn("i")),
         earliest=fields.COLUMN(columns.NumericColumn("q", default=UNDATED)),
         latest=fields.COLUMN(columns.NumericColumn("q", default=UNDATED)),
@@ -73,6 +92,8 @@ def make_schema() -> fields.Schema:
 def make_document(entry: Entry) -> dict[str, Any]:
     """Make the document of one entry, as Whoosh's writer takes it; `length` is the number of tokens in `words`."""
     words = lay_out(_sections(entry))
+    codes = sorted({read.key for section in _sections(entry) for read in numbers_in(section)})
+    long = [key for key in codes if can_be_near(key)]
     return {
         "words": words,
         **{name: lay_out(values) for name, values in _fields(entry).items()},
@@ -81,13 +102,32 @@ def make_document(entry: Entry) -> dict[str, Any]:
         "kind_id": entry.kind or None,
         "state_id": entry.state or None,
         "component_id": list(entry.components),
-        "codes": sorted({read.key for section in _sections(entry) for read in numbers_in(section)}),
+        "codes": codes,
+        "trigrams": sorted({trigram for key in long for trigram in boundary_trigrams(key)}),
+        "held": "".join(f"^{key}$" for key in long).encode(),
         "length": len(words),
         "earliest": _earliest(entry),
         "latest": _latest(entry),
         "order": f"{entry.source}\0{entry.page or 0:08}\0{entry.what}\0{entry.key}".encode(),
         "shown": _shown(entry),
     }
+
+
+def keys_held(held: bytes, trigrams: Iterable[tuple[str, int]]) -> set[str]:
+    """The keys in the column `held` of an entry that have one of these trigrams, each given with its place in a key.
+
+    It counts where it stands no more than `FURTHEST_MOVED` characters from that place.
+    """
+    keys: set[str] = set()
+    marked = held.decode()
+    for trigram, place in trigrams:
+        at = marked.find(trigram)
+        while at >= 0:
+            start, end = marked.rfind("^", 0, at + 1), marked.index("$", at)
+            if -FURTHEST_MOVED <= at - start - place <= FURTHEST_MOVED:
+                keys.add(marked[start + 1 : end])
+            at = marked.find(trigram, end)
+    return keys
 
 
 def lay_out(sections: Iterable[str]) -> list[Token]:

@@ -2,9 +2,12 @@
 
 Whoosh keeps pickles in its files, and loading a pickle can run code; it also answers wrongly without a word from a
 file in which a block was zeroed. So sizes and SHA-256 of all files stand in `manifest.json`, and are compared first.
+The manifest itself is sealed with a secret of whoever built the index (an HMAC, RFC 2104): one that came along with a
+folder from elsewhere, however well it agrees with its files, is not believed.
 """
 
 import hashlib
+import hmac
 import json
 import os
 import platform
@@ -26,6 +29,19 @@ FILES = "files-"
 """The index of generation 7 lies in the folder `files-7`."""
 
 MEND = "run `provenance rebuild`"
+
+
+@dataclass(frozen=True, slots=True)
+class IndexPlace:
+    """Where an index lies, and the secret by which its owner knows it.
+
+    Attributes:
+        folder: everything in it is the index's.
+        key: the secret of its owner; never written into the index.
+    """
+
+    folder: Path
+    key: bytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,9 +85,9 @@ def versions() -> dict[str, str]:
     }
 
 
-def folder_of(folder: Path, manifest: Manifest) -> Path:
+def folder_of(place: IndexPlace, manifest: Manifest) -> Path:
     """The folder in which the files of this manifest lie."""
-    return folder / f"{FILES}{manifest.generation}"
+    return place.folder / f"{FILES}{manifest.generation}"
 
 
 def list_files(files: Path) -> dict[str, tuple[int, str]]:
@@ -90,13 +106,13 @@ def list_files(files: Path) -> dict[str, tuple[int, str]]:
     return found
 
 
-def verify(folder: Path, manifest: Manifest) -> None:
+def verify(place: IndexPlace, manifest: Manifest) -> None:
     """Compare every file with the manifest, before anything is loaded from it.
 
     Raises:
         DerivedDataError: a file is missing, differs or does not belong there; the first one is named.
     """
-    files = folder_of(folder, manifest)
+    files = folder_of(place, manifest)
     if files.is_symlink() or not files.is_dir():
         raise DerivedDataError(f"the index was damaged ({files.name}/ is missing)", MEND)
     try:
@@ -118,34 +134,34 @@ def _difference(listed: tuple[int, str] | None, found: tuple[int, str] | None) -
     return "has another SHA-256" if listed[1] != found[1] else ""
 
 
-def read(folder: Path) -> Manifest:
-    """Read the manifest of the index in this folder.
+def read(place: IndexPlace) -> Manifest:
+    """Read the manifest of the index in this place.
 
     Raises:
-        DerivedDataError: there is none, it is damaged, or it is of another version.
+        DerivedDataError: there is none, it is damaged or somebody else's, or it is of another version.
     """
     try:
-        text = (folder / NAME).read_bytes()
+        text = (place.folder / NAME).read_bytes()
     except FileNotFoundError:
         raise DerivedDataError("there is no search index", MEND) from None
     except OSError as fault:
         raise DerivedDataError(f"the index was damaged ({NAME} cannot be read: {fault.strerror})", MEND) from fault
-    body = _unsealed(text)
+    body = _unsealed(text, place.key)
     if body["versions"] != versions():
         raise DerivedDataError(f"the index was made by another version ({_differing(body['versions'])})", MEND)
     return _manifest(body)
 
 
-def _unsealed(text: bytes) -> dict[str, Any]:
-    """The body of a manifest whose own digest is right."""
+def _unsealed(text: bytes, key: bytes) -> dict[str, Any]:
+    """The body of a manifest that carries its owner's seal."""
     try:
         sealed = json.loads(text)
         body = sealed["body"]
-        is_sound = sealed["digest"] == _digest(body) and isinstance(body["versions"], dict)
+        is_sound = hmac.compare_digest(sealed["seal"], seal(body, key)) and isinstance(body["versions"], dict)
     except (ValueError, KeyError, TypeError, RecursionError):
         is_sound, body = False, {}
     if not is_sound:
-        raise DerivedDataError(f"the index was damaged ({NAME} does not agree with its own digest)", MEND)
+        raise DerivedDataError(f"the index was damaged ({NAME} does not carry your seal)", MEND)
     return dict(body)
 
 
@@ -170,9 +186,10 @@ def _differing(made_with: dict[str, Any]) -> str:
     return ", ".join(f"{name} {made_with.get(name, 'unknown')} instead of {now.get(name, 'none')}" for name in names)
 
 
-def write(folder: Path, manifest: Manifest) -> None:
+def write(place: IndexPlace, manifest: Manifest) -> None:
     """Put a manifest in place of the old one in one step, flushed; the files that it lists are flushed before it."""
-    files = folder_of(folder, manifest)
+    folder = place.folder
+    files = folder_of(place, manifest)
     for name in manifest.files:
         _flush(files / name)
     _flush(files)
@@ -185,7 +202,7 @@ def write(folder: Path, manifest: Manifest) -> None:
     }
     fresh = folder / f"{NAME}.new"
     with fresh.open("w", encoding="utf-8") as stream:
-        json.dump({"digest": _digest(body), "body": body}, stream, ensure_ascii=False)
+        json.dump({"seal": seal(body, place.key), "body": body}, stream, ensure_ascii=False)
         stream.flush()
         os.fsync(stream.fileno())
     if (folder / NAME).is_dir():
@@ -194,9 +211,10 @@ def write(folder: Path, manifest: Manifest) -> None:
     _flush(folder)
 
 
-def _digest(body: Any) -> str:
+def seal(body: Any, key: bytes) -> str:
+    """The seal of a manifest's body: HMAC-SHA-256 (RFC 2104) of its canonical JSON, in hexadecimal."""
     canonical = json.dumps(body, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(canonical.encode()).hexdigest()
+    return hmac.new(key, canonical.encode(), hashlib.sha256).hexdigest()
 
 
 def _flush(path: Path) -> None:

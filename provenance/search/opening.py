@@ -2,7 +2,6 @@
 
 from bisect import bisect_right
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
@@ -10,6 +9,7 @@ from whoosh.index import EmptyIndexError, open_dir
 
 from provenance.errors import DerivedDataError
 from provenance.search import manifest
+from provenance.search.manifest import IndexPlace
 from provenance.search.weighting import Collection, Weighting
 
 _TRIES = 3
@@ -22,6 +22,7 @@ class Index:
         """Take an index that `open_verified` has compared with its manifest."""
         self._manifest = found
         self._opened = opened
+        self._columns: dict[str, Callable[[int], Any]] = {}
         count = len(found.entries)
         total = sum(written.length for written in found.entries.values())
         collection = Collection(entries=count, average=total / count if total else 1.0)
@@ -33,12 +34,22 @@ class Index:
         return {key: written.digest for key, written in self._manifest.entries.items()}
 
     @property
+    def size(self) -> int:
+        """How many entries it holds."""
+        return len(self._manifest.entries)
+
+    @property
     def searcher(self) -> Any:
         """Whoosh's searcher over the whole index, ranking by our own formula."""
         return self._searcher
 
     def column(self, name: str) -> Callable[[int], Any]:
-        """Give a function from Whoosh's number of a document to the value of this column."""
+        """Give a function from Whoosh's number of a document to the value of this column, which is opened once."""
+        if name not in self._columns:
+            self._columns[name] = self._open_column(name)
+        return self._columns[name]
+
+    def _open_column(self, name: str) -> Callable[[int], Any]:
         leaves = [(leaf, offset) for leaf, offset in self._searcher.reader().leaf_readers() if leaf.doc_count_all()]
         offsets = [offset for _, offset in leaves]
         readers = [leaf.column_reader(name, translate=False) for leaf, _ in leaves]
@@ -65,21 +76,22 @@ class Index:
         self.close()
 
 
-def open_verified(folder: Path) -> Index:
-    """Open the index in a folder.
+def open_verified(place: IndexPlace) -> Index:
+    """Open the index in a place.
 
     Where a builder puts another index in its place meanwhile, that one is opened.
 
     Raises:
-        DerivedDataError: there is none, a file of it is not as it was written, or it is of another version.
+        DerivedDataError: there is none, a file of it is not as it was written, its owner is somebody else, or it is
+            of another version.
     """
     for _ in range(_TRIES):
-        found = manifest.read(folder)
+        found = manifest.read(place)
         try:
-            manifest.verify(folder, found)
-            return Index(found, open_dir(str(manifest.folder_of(folder, found)), readonly=True))
+            manifest.verify(place, found)
+            return Index(found, open_dir(str(manifest.folder_of(place, found)), readonly=True))
         except (DerivedDataError, EmptyIndexError, OSError) as fault:
-            if manifest.read(folder) == found:
+            if manifest.read(place) == found:
                 raise DerivedDataError(_what(fault), manifest.MEND) from fault
     raise DerivedDataError("the index is being written again and again", "try again when nothing else writes")
 

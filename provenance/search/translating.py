@@ -10,7 +10,7 @@ from provenance.search.grammar import PLACES, Part, Query
 from provenance.search.layout import EXACT
 from provenance.search.numbers import Misread
 from provenance.search.tokens import stem
-from provenance.search.weighting import count_holding
+from provenance.search.weighting import closeness, count_holding
 
 MOST_BEGINNINGS = 64
 """Words that one beginning stands for at most; the shortest are taken, then those first in order."""
@@ -47,7 +47,8 @@ def translate_part(part: Part, searcher: Any, notes: list[str], misread: Misread
         spelt = [list(part.words)] + ([[part.joined]] if part.joined else [])
     looked_for = whoosh_query.Or([side_by_side(field, words) for words in spelt])
     if misread and part in misread:
-        keys = whoosh_query.Or([whoosh_query.Term("codes", key) for key in misread[part].keys])
+        known = misread[part].keys.items()
+        keys = whoosh_query.Or([whoosh_query.Term("codes", key, boost=closeness(apart)) for key, apart in known])
         looked_for = whoosh_query.Or([looked_for, whoosh_query.AndNot(keys, looked_for)])
     if part.field in PLACES:
         # not Whoosh's Require: in 2.7.4 it keeps what it should leave out

@@ -7,8 +7,8 @@ tf is how often the word stands in the field, n in how many entries it does, N t
 number of tokens in the field and average their mean; k1 = 1.2. Free words are looked for in `words`, b = 0.75, where
 the title and the references of a source count threefold (see `layout`). In a field that is named, such as `title:`,
 b = 0: it is short, and its length says nothing. Words side by side score as their words do, each as often as it is
-typed. A number that stands there misread scores half of its key's weight. A beginning scores as the sum of the words
-that it stands for.
+typed. A number that stands there misread scores half of its key's weight times its `closeness`. A beginning scores as
+the sum of the words that it stands for.
 
 Source: S. Robertson and H. Zaragoza, "The Probabilistic Relevance Framework: BM25 and Beyond", Foundations and Trends
 in Information Retrieval 3 (2009), equations 3.3 (weight of Robertson and Sparck Jones) and 3.15; the 1 added inside the
@@ -34,6 +34,11 @@ MISREAD = 0.5
 def rarity(entries: int, holding: int) -> float:
     """The idf of a word that stands in `holding` of so many entries; always above 0."""
     return log(1 + (entries - holding + 0.5) / (holding + 0.5))
+
+
+def closeness(apart: float) -> float:
+    """What a key at this distance, from 0 to 2, counts against the key itself; our own choice."""
+    return 1 - apart / 3
 
 
 @dataclass(frozen=True, slots=True)

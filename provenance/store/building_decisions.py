@@ -14,6 +14,7 @@ from provenance.records.decisions import (
     Panel,
     Printed,
     Query,
+    Release,
     SetAside,
     Statement,
 )
@@ -45,7 +46,7 @@ def build_copy(pair_id: str, content: dict[str, Any]) -> CopyPair:
 def build_decision(decision_id: str, content: dict[str, Any]) -> Decision:
     """Build a decision from sound content."""
     get = content.get
-    change = get("modern_change")
+    change, released = get("modern_change"), get("released")
     return Decision(
         id=decision_id,
         about=content["about"],
@@ -64,6 +65,7 @@ def build_decision(decision_id: str, content: dict[str, Any]) -> Decision:
         replaces=get("replaces"),
         stamp=get("stamp"),
         why=get("why"),
+        released=None if released is None else Release(by=released["by"], date=parse_edtf(released["date"])),
         made=tuple(_made(entry) for entry in get("made", ())),
         withdrawn=build_withdrawal(get("withdrawn")),
         note=get("note"),

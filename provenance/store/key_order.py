@@ -61,11 +61,12 @@ _ORDERS: dict[str, tuple[str, ...]] = {
     "copy.found_by": ("method", "version", "settings", "score"),
     "decision": (
         *("about", "status", "build", "tolerance", "basis", "set_aside", "modern_change", "drawings", "grade_then"),
-        *("replaces", "stamp", "why", "made", *_WITHDRAWABLE),
+        *("replaces", "stamp", "why", "released", "made", *_WITHDRAWABLE),
     ),
     "decision.set_aside": ("claim", "why"),
     "decision.modern_change": ("reason", "note"),
     "decision.drawings": ("number", "issue"),
+    "decision.released": ("by", "date"),
     "decision.made": ("date", "by", "value", "fits", "inspected_by", "photo", "note"),
     "query": (
         *("about", "raised_by", "grounds", "would_settle", "state", "answer", "answered_by", "answered_date"),

@@ -3,6 +3,7 @@
 A writer that is killed lets go at once, since the system holds the lock and not a file's presence. Reading needs none.
 """
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -10,9 +11,11 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from provenance.errors import WriteRefusedError
+from provenance.store.originals import ORIGINALS
 from provenance.store.record_kinds import RECORD_FOLDERS
 from provenance.store.safe_writing import clean_leftovers
 from provenance.store.staging import refused_cleanly
+from provenance.store.transcripts import FOLDER as TRANSCRIPTS
 
 _POLL_SECONDS = 0.02
 
@@ -45,15 +48,33 @@ def archive_lock(folder: Path, *, patience: float = 10.0) -> Iterator[None]:
         with refused_cleanly(derived / "writing"):
             _begin_writing(folder, derived / "writing")
         yield
-    finally:
+        # Not after a failure: what could not be removed then is looked for by the next writer.
         with suppress(OSError):  # a mark that stays costs the next writer a look, no more
             (derived / "writing").unlink()
+    finally:
         lock.release()
 
 
+def is_unfinished(folder: Path) -> bool:
+    """Whether a writer is at work, or was killed at it; taking the lock then removes what it left among the records."""
+    return (folder / ".derived" / "writing").exists()
+
+
 def _begin_writing(folder: Path, mark: Path) -> None:
-    """Leave a mark that a writer is at work; one that is there already was left by a killed one, with its files."""
-    if mark.exists():
-        for name in ("", *RECORD_FOLDERS):
-            clean_leftovers(folder / name)
+    """Leave a mark that a writer is at work; one that is there already was left by a stopped one, with its files.
+
+    Whoever begins an archive leaves no mark; so the archive's own folder, which holds little, is always looked at.
+    """
+    stopped = mark.exists()
+    for each in (folder, *(_written_folders(folder) if stopped else ())):
+        clean_leftovers(each)
     mark.touch()
+
+
+def _written_folders(folder: Path) -> Iterator[Path]:
+    """The folders of an archive in which something is written; one a source for originals and transcripts."""
+    for name in (*RECORD_FOLDERS, ORIGINALS, TRANSCRIPTS):
+        yield folder / name
+    for name in (ORIGINALS, TRANSCRIPTS):
+        with suppress(OSError), os.scandir(folder / name) as entries:
+            yield from sorted(Path(entry) for entry in entries if entry.is_dir(follow_symlinks=False))

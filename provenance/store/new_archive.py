@@ -6,8 +6,8 @@ from pathlib import Path
 from provenance.errors import WriteRefusedError
 from provenance.store.fixity import sha256_of
 from provenance.store.record_kinds import ARCHIVE_FILE, FORMAT
-from provenance.store.safe_writing import replace, write_new
-from provenance.store.staging import refused_cleanly
+from provenance.store.safe_writing import clean_leftovers, replace, write_new
+from provenance.store.staging import make_folders, refused_cleanly
 from provenance.store.yaml_writing import block_lines
 
 ATTRIBUTES = ("originals/** -text",)
@@ -86,7 +86,8 @@ def make_archive(folder: Path, *, title: str | None, by: str | None, name: str |
     """
     with refused_cleanly(folder):
         _require_empty(folder)
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folders(folder)
+    clean_leftovers(folder)
     written = [
         file
         for file, lines in ((".gitattributes", ATTRIBUTES), (".gitignore", IGNORED))

@@ -15,12 +15,17 @@ from pathlib import Path
 from typing import Any
 
 from provenance.records.readings import Box, Origin, PageReading, Word
+from provenance.store.derived_leftovers import clean_derived
 from provenance.store.safe_writing import put_derived
 from provenance.store.staging import is_leftover
+
+READINGS = Path(".derived") / "readings"
+"""Where the readings of an archive lie, relative to it."""
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 _KEY = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 _FILE = re.compile(r"p([0-9]{4,9})-(.+)\.json")
+_KEPT_OR_FAILED = re.compile(r"p([0-9]{4,9})-(.+)\.(json|unread)")
 _HEAD = b'{"digest":"%s","reading":'
 _HEAD_LENGTH = len(_HEAD % (b"0" * 64))
 _DIGEST_AT = slice(len(b'{"digest":"'), len(b'{"digest":"') + 64)
@@ -30,11 +35,12 @@ _SIDES = ("x", "y", "w", "h")
 class ReadingsStore:
     """The readings of one archive, by digest of the original, page within it, and key of how it was read."""
 
-    __slots__ = ("_folder",)
+    __slots__ = ("_archive", "_folder")
 
     def __init__(self, folder: Path) -> None:
         """Look after the readings of the archive in `folder`; nothing is read or made yet."""
-        self._folder = folder / ".derived" / "readings"
+        self._archive = folder
+        self._folder = folder / READINGS
 
     def get(self, sha256: str, page: int, key: str) -> PageReading | None:
         """The reading of a page; None where there is none, or it is damaged."""
@@ -72,6 +78,8 @@ class ReadingsStore:
     def prune(self, keep: Callable[[str, int, str], bool]) -> int:
         """Throw away every reading that is not to be kept, and every unfinished file; how many readings went.
 
+        What is remembered of pages that could not be read goes by the same rule, and is not counted.
+
         Args:
             keep: asked of each reading with digest, page and key.
 
@@ -81,18 +89,22 @@ class ReadingsStore:
         gone = 0
         for folder in self._folders():
             for file in sorted(folder.iterdir()):
-                named = _FILE.fullmatch(file.name)
+                named = _KEPT_OR_FAILED.fullmatch(file.name)
                 if named and not keep(folder.name, int(named[1]), named[2]):
                     file.unlink()
-                    gone += 1
+                    gone += named[3] == "json"
                 elif is_leftover(file.name):
                     file.unlink()
             with suppress(OSError):  # what is not empty stays
                 folder.rmdir()
         return gone
 
+    def clean(self, sha256: str) -> None:
+        """Remove the unfinished files that killed writers left beside the readings of an original."""
+        clean_derived(self._folder / _required(_SHA256, sha256))
+
     def _file(self, sha256: str, page: int, key: str) -> Path:
-        return self._folder / _required(_SHA256, sha256) / f"p{page:04d}-{_required(_KEY, key)}.json"
+        return place_of(self._archive, sha256, page, key)
 
     def _folders(self) -> tuple[Path, ...]:
         with suppress(OSError):
@@ -102,8 +114,19 @@ class ReadingsStore:
     def _listed(self, sha256: str) -> Iterator[tuple[int, str]]:
         with suppress(OSError), os.scandir(self._folder / sha256) as entries:
             for entry in entries:
-                if named := _FILE.fullmatch(entry.name):
+                named = _FILE.fullmatch(entry.name)
+                # Of a file that was not yet on the disk when the power failed, many file systems keep the name alone.
+                if named and entry.stat(follow_symlinks=False).st_size:
                     yield int(named[1]), named[2]
+
+
+def place_of(folder: Path, sha256: str, page: int, key: str) -> Path:
+    """Where the reading of a page is kept, in the archive in `folder`.
+
+    Raises:
+        ValueError: digest or key cannot be part of a path.
+    """
+    return folder / READINGS / _required(_SHA256, sha256) / f"p{page:04d}-{_required(_KEY, key)}.json"
 
 
 def digest_of(reading: PageReading) -> str:

@@ -15,7 +15,7 @@ import os
 from pathlib import Path
 
 from provenance.errors import WriteRefusedError
-from provenance.store.staging import gone, is_leftover, leftover_name, refused_cleanly, staging
+from provenance.store.staging import gone, is_leftover, leftover_name, refused_cleanly, staging, take_away
 
 
 def write_new(path: Path, data: bytes, *, within: Path) -> None:
@@ -61,7 +61,7 @@ def replace(path: Path, data: bytes, *, expected_sha256: str, within: Path) -> N
             present = staged.read_present(path.name)
         except FileNotFoundError as error:
             raise gone(path) from error
-        if hashlib.sha256(present).hexdigest() != expected_sha256:
+        if _digest(present) != expected_sha256:
             raise WriteRefusedError(
                 f"{path} has changed since it was read; nothing was written",
                 "run the command again on what is there now",
@@ -80,17 +80,15 @@ def remove_moved(path: Path, *, expected_sha256: str, within: Path) -> None:
     Raises:
         WriteRefusedError: the file has changed or gone since, is outside or behind a link, or the disk refuses.
     """
-    with staging(path, within=within, make_folders=False) as staged:
-        try:
-            present = staged.read_present(path.name)
-        except FileNotFoundError as error:
-            raise gone(path) from error
-        if hashlib.sha256(present).hexdigest() != expected_sha256:
-            raise WriteRefusedError(
-                f"{path} has changed since it was read; it stays as it is",
-                "see which of the two files is right, and take the other one away",
-            )
-        staged.take_away(path.name)
+    if not take_away(path, within=within, is_meant=lambda present: _digest(present) == expected_sha256):
+        raise WriteRefusedError(
+            f"{path} has changed since it was read; it stays as it is",
+            "see which of the two files is right, and take the other one away",
+        )
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
 
 
 def put_derived(path: Path, data: bytes) -> None:

@@ -1,9 +1,11 @@
 """Sheets of rows and columns as people keep them: CSV and XLSX, checked before they are unpacked.
 
 CSV is read as RFC 4180 describes it (section 2), with these of the freedoms that its section 3 names: UTF-8 with or
-without a byte order mark, line breaks of any sort, and `;` or a tab where a comma is due. An XLSX file is a zip file;
-the size of what it holds is read from its directory, and what is larger than a parts tree can be is never inflated.
-Formulas are refused: what they come to depends on the program that opened the file last.
+without a byte order mark, line breaks of any sort, and `;` or a tab where a comma is due. Against its rule 4 the spaces
+round a cell are dropped, those before a quotation mark too, for nobody means them in a parts list.
+
+An XLSX file is a zip file; the size of what it holds is read from its directory, and what is larger than a parts tree
+can be is never inflated. Formulas are refused: what they come to depends on the program that opened the file last.
 """
 
 import csv
@@ -79,7 +81,7 @@ def _read_csv(path: Path) -> Sheet:
         raise UsageRefusedError(f"{path.name} is not UTF-8 (line {line})", "save it as CSV UTF-8") from error
     first = text.split("\n", 1)[0]
     delimiter = max(_DELIMITERS, key=first.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, skipinitialspace=True, strict=True)
     rows: list[SheetRow] = []
     try:
         for number, cells in enumerate(reader, start=1):

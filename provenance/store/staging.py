@@ -10,7 +10,7 @@ import hashlib
 import os
 import secrets
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -43,11 +43,12 @@ class Staging:
         name: its name in the folder while it is unfinished.
     """
 
-    __slots__ = ("_folder", "_settled", "descriptor", "name")
+    __slots__ = ("_folder", "_path", "_settled", "descriptor", "name")
 
-    def __init__(self, folder: int) -> None:
-        """Begin an unfinished file in the folder that is open as `folder`."""
+    def __init__(self, folder: int, path: Path) -> None:
+        """Begin an unfinished file in the folder that is open as `folder`; it is to stand at `path`."""
         self._folder = folder
+        self._path = path
         self._settled = False
         self.name, self.descriptor = _begin(folder)
 
@@ -84,10 +85,10 @@ class Staging:
             if error.errno not in _NO_SECOND_NAMES:
                 raise
             self._rename_as_new(name)
+            self._confirm()
         else:
             self._settled = True
-            os.unlink(self.name, dir_fd=self._folder)
-        self._flush_folder(name)
+            self._confirm(spare=self.name)
 
     def settle_over(self, name: str) -> None:
         """Put the finished file in the place of the one of that name, with that one's permissions."""
@@ -95,12 +96,7 @@ class Staging:
         os.fchmod(self.descriptor, permissions)
         os.replace(self.name, name, src_dir_fd=self._folder, dst_dir_fd=self._folder)
         self._settled = True
-        self._flush_folder(name)
-
-    def take_away(self, name: str) -> None:
-        """Take the name from the file that stands under it; what was staged beside it is not wanted."""
-        os.unlink(name, dir_fd=self._folder)
-        self._flush_folder(name)
+        self._confirm()
 
     def read_present(self, name: str) -> bytes:
         """Read what stands in the folder under that name, following no link.
@@ -108,9 +104,7 @@ class Staging:
         Raises:
             OSError: nothing does, or it is a link.
         """
-        descriptor = os.open(name, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC, dir_fd=self._folder)
-        with os.fdopen(descriptor, "rb") as present:
-            return present.read()
+        return _read_present(self._folder, name)
 
     def close(self) -> None:
         """Let go of the file; when it got no name of its own, remove it."""
@@ -126,15 +120,79 @@ class Staging:
         os.rename(self.name, name, src_dir_fd=self._folder, dst_dir_fd=self._folder)
         self._settled = True
 
-    def _flush_folder(self, name: str) -> None:
+    def _confirm(self, *, spare: str | None = None) -> None:
+        """Bring the new name to the disk itself; a spare second name that the file still has goes first."""
+        with _confirmed(self._path, "written whole"):
+            if spare is not None:
+                os.unlink(spare, dir_fd=self._folder)
+            _flush_folder(self._folder)
+
+
+@contextmanager
+def _confirmed(path: Path, done: str) -> Iterator[None]:
+    """Say what was done to a file where the disk does not confirm it."""
+    try:
+        yield
+    except OSError as error:
+        raise WriteRefusedError(
+            f"{path} was {done}, but the disk did not confirm it: {error.strerror}",
+            "look after the disk; then see whether the file is as you want it, and if not, run the command again",
+        ) from error
+
+
+def _read_present(folder: int, name: str) -> bytes:
+    descriptor = os.open(name, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC, dir_fd=folder)
+    with os.fdopen(descriptor, "rb") as present:
+        return present.read()
+
+
+def take_away(path: Path, *, within: Path, is_meant: Callable[[bytes], bool]) -> bool:
+    """Take a file away, provided that its bytes are those that are meant; whether they were.
+
+    Args:
+        path: which file, inside `within`; a link is not followed.
+        within: the archive's folder.
+        is_meant: told the bytes that stand there.
+
+    Raises:
+        WriteRefusedError: it has gone, is outside or behind a link, or the disk refuses.
+    """
+    with refused_cleanly(path), _opened_folder(path, within=within, make_folders=False) as folder:
         try:
-            os.fsync(self._folder)
-        except OSError as error:
-            if error.errno not in _NO_FOLDER_FLUSH:
-                raise WriteRefusedError(
-                    f"{name} was written whole, but the disk did not confirm it: {error.strerror}",
-                    "look after the disk; then see whether the file is there, and if it is not, run the command again",
-                ) from error
+            present = _read_present(folder, path.name)
+        except FileNotFoundError as error:
+            raise gone(path) from error
+        if not is_meant(present):
+            return False
+        os.unlink(path.name, dir_fd=folder)
+        with _confirmed(path, "taken away"):
+            _flush_folder(folder)
+    return True
+
+
+def _flush_folder(folder: int) -> None:
+    """Bring the names in an open folder to the disk itself, where the file system can do that."""
+    try:
+        os.fsync(folder)
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_FLUSH:
+            raise
+
+
+def make_folders(path: Path) -> None:
+    """Make a folder, and those above it that are missing; each is brought to the disk in the one above it.
+
+    Raises:
+        OSError: one cannot be made or flushed.
+    """
+    missing = [each for each in (path, *path.parents) if not each.is_dir()]
+    for each in reversed(missing):
+        each.mkdir(exist_ok=True)
+        above = os.open(each.parent, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+        try:
+            _flush_folder(above)
+        finally:
+            os.close(above)
 
 
 @contextmanager
@@ -150,7 +208,7 @@ def staging(path: Path, *, within: Path, make_folders: bool = True) -> Iterator[
         WriteRefusedError: the place is outside or behind a link, or the disk refuses.
     """
     with refused_cleanly(path), _opened_folder(path, within=within, make_folders=make_folders) as folder:
-        staged = Staging(folder)
+        staged = Staging(folder, path)
         try:
             yield staged
         finally:
@@ -210,7 +268,7 @@ def _open_below(folder: int, part: str, path: Path, *, make: bool) -> int:
         ) from error
     with suppress(FileExistsError):
         os.mkdir(part, dir_fd=folder)
-        os.fsync(folder)
+        _flush_folder(folder)
     return os.open(part, _OPEN_FOLDER, dir_fd=folder)
 
 

@@ -1,4 +1,7 @@
-"""A person's corrected readings: `transcripts/<source-id>/p0003.txt`."""
+"""What people wrote down: the text of a page, `p0003.txt`; what is said on a recording, `t01.vtt`.
+
+Both stand in `transcripts/<source-id>/`.
+"""
 
 import re
 from collections.abc import Iterator, Mapping
@@ -6,12 +9,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from provenance.errors import Place, Problem, Severity
+from provenance.records.recordings import is_recording
 from provenance.records.sources import Source
 
 FOLDER = "transcripts"
 _PAGE = re.compile(r"p([0-9]{4,})\.txt")
 _NAMING = "name it transcripts/<source-id>/p0003.txt (t01.vtt for a recording)"
-_RECORDING = re.compile(r"t[0-9]{2,}\.vtt")
+_RECORDING = re.compile(r"t([0-9]{2,4})\.vtt")
+
+_LINK = ("it is a link, which is not followed", "put the file itself there")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +38,30 @@ class Transcript:
 def page_file(source: str, page: int) -> str:
     """Where a person's reading of a page, counted from 1, stands: relative to the archive, with `/`."""
     return f"{FOLDER}/{source}/p{page:04}.txt"
+
+
+def recording_file(source: str, recording: int) -> str:
+    """Where the transcript of a recording, counted from 1 among its source's, stands: relative to the archive."""
+    return f"{FOLDER}/{source}/t{recording:02}.vtt"
+
+
+def transcribed_sources(folder: Path) -> frozenset[str]:
+    """The ids of the sources of which something was written down, by the names of their folders."""
+    try:
+        return frozenset(entry.name for entry in (folder / FOLDER).iterdir())
+    except OSError:
+        return frozenset()
+
+
+def recording_transcripts(folder: Path, source: str) -> tuple[tuple[int, Path], ...]:
+    """The transcripts of a source's recordings that there are, each with its number; links are not followed."""
+    try:
+        entries = sorted((folder / FOLDER / source).iterdir())
+    except OSError:
+        return ()
+    named = [(_RECORDING.fullmatch(entry.name), entry) for entry in entries]
+    found = [(int(name[1]), entry) for name, entry in named if name and entry.is_file() and not entry.is_symlink()]
+    return tuple(sorted((number, path) for number, path in found if number))
 
 
 def page_transcript(folder: Path, source: str, page: int) -> Path | None:
@@ -67,8 +97,9 @@ def _fault(path: Path, parts: list[str], sources: Mapping[str, Source]) -> tuple
     """What is wrong with a transcript, and the mend; both empty where nothing is."""
     if len(parts) != 2 or parts[0] not in sources:
         return "it belongs to no source", _NAMING
-    if _RECORDING.fullmatch(parts[1]):
-        return "", ""
+    recording = _RECORDING.fullmatch(parts[1])
+    if recording is not None:
+        return _fault_of_recording(path, int(recording[1]), sources[parts[0]])
     page = _PAGE.fullmatch(parts[1])
     if page is None:
         return "its name says no page", _NAMING
@@ -78,9 +109,18 @@ def _fault(path: Path, parts: list[str], sources: Mapping[str, Source]) -> tuple
     return _fault_inside(path)
 
 
+def _fault_of_recording(path: Path, number: int, source: Source) -> tuple[str, str]:
+    """What is wrong with the name of a transcript with times; what stands in it is looked at elsewhere."""
+    held = sum(is_recording(file.media_type) for file in source.files)
+    if not number or number > held > 0:
+        has = f", which has {held}" if held else ""
+        return f"there is no recording {number} of {source.id}{has}", "recordings count from 1"
+    return _LINK if path.is_symlink() else ("", "")
+
+
 def _fault_inside(path: Path) -> tuple[str, str]:
     if path.is_symlink():
-        return "it is a link, which is not followed", "put the file itself there"
+        return _LINK
     try:
         transcript = read_transcript(path.read_text(encoding="utf-8"))
     except UnicodeDecodeError:

@@ -11,6 +11,7 @@ from provenance.store.fixity import FixityFinding, FixityState, check_fixity
 from provenance.store.loading import find_archive, load, locate_all
 from provenance.store.record_kinds import RecordKind
 from provenance.store.transcripts import check_transcripts
+from provenance.tasks.recordings import check_recordings
 
 _RESTORE = "bring back the original from a copy; never record a new digest for a damaged file"
 _RULES = {
@@ -48,6 +49,7 @@ def check_folder(
     if loaded.archive_is_sound:
         problems += check_records(loaded.archive, unreadable=frozenset(loaded.left_out))
         problems += check_transcripts(folder, sources)
+        problems += check_recordings(folder, sources)
     left_out = tuple(LeftOut(file=file, why="it cannot be read") for file in loaded.left_out)
     return Checked(
         standing=Standing(archive=loaded.archive.title, left_out=left_out),

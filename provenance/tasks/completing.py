@@ -7,6 +7,7 @@ from provenance.store.document import Document
 from provenance.store.loading import find_archive
 from provenance.store.record_kinds import RecordKind, is_file_stem
 from provenance.store.record_reading import read_record
+from provenance.store.yaml_text import read_yaml
 
 
 def ids_beginning(start: Path, folders: tuple[str, ...], typed: str, *, with_folder: bool = False) -> tuple[str, ...]:
@@ -37,6 +38,24 @@ def features_beginning(start: Path, typed: str) -> tuple[str, ...]:
             names = (f"{component}/{feature}" for feature in _features(path))
             return tuple(sorted(name for name in names if name.startswith(typed)))
     return ()
+
+
+def holders_beginning(start: Path, typed: str) -> tuple[str, ...]:
+    """The archives, museums and people that hold sources and whose names begin so, in order, each once.
+
+    Only the line is read that begins with `holder:`; a name that goes on over several lines is not offered.
+    """
+    lines = {line for path in _files(start, RecordKind.SOURCE) for line in _lines(path) if line.startswith("holder:")}
+    documents = [read_yaml(line, "") for line in lines]
+    names = {str(each.content["holder"]) for each in documents if isinstance(each, Document)}
+    return tuple(sorted(name for name in names if name.startswith(typed)))
+
+
+def _lines(path: Path) -> list[str]:
+    try:
+        return path.read_text(encoding="utf-8").splitlines()
+    except (OSError, UnicodeError):
+        return []
 
 
 def _files(start: Path, kind: RecordKind) -> list[Path]:

@@ -85,12 +85,16 @@ def decide(folder: Path, feature: str, choice: Choice, *, by: str, today: str) -
     return _carry_out(folder, plan, planned)
 
 
-def release(folder: Path, decision_id: str, *, replaces: str | None = None) -> Written:
+def release(folder: Path, decision_id: str, *, by: str, today: str, replaces: str | None = None) -> Written:
     """Release a proposal for building; the grade that its value has now takes the place of that of then.
+
+    The record keeps who proposed it, and when, beside who released it.
 
     Args:
         folder: the archive's folder.
         decision_id: a proposed decision.
+        by: who releases it, an id of `people`.
+        today: the date of the release.
         replaces: the decision that it replaces; None for the one in force.
 
     Raises:
@@ -102,7 +106,8 @@ def release(folder: Path, decision_id: str, *, replaces: str | None = None) -> W
 
     def plan(opened: Opened) -> Sequence[Step]:
         _ = opened.target
-        planned.append(_plan_release(opened, _require_proposal(opened, decision_id), replaces))
+        proposal = _require_proposal(opened, decision_id)
+        planned.append(_plan_release(opened, proposal, replaces, {"by": by, "date": today}))
         return planned[-1].steps
 
     return _carry_out(folder, plan, planned)
@@ -153,6 +158,7 @@ def _plan_decision(opened: Opened, feature: str, choice: Choice, signed: Mapping
         "about": feature,
         "status": RELEASED if choice.is_released else PROPOSED,
         "replaces": replaces,
+        "released": dict(signed) if choice.is_released else {},
         **signed,
     }
     after = preview(opened, [NewRecord(kind=RecordKind.DECISION, id=decision_id, fields=fields)]).after
@@ -167,16 +173,24 @@ def _plan_decision(opened: Opened, feature: str, choice: Choice, signed: Mapping
     )
 
 
-def _plan_release(opened: Opened, proposal: Decision, given: str | None) -> _Planned:
+def _plan_release(opened: Opened, proposal: Decision, given: str | None, signed: Mapping[str, str]) -> _Planned:
     replaces, filled_in = _replaced(opened.archive, proposal.about, given or proposal.replaces)
     grade = _chosen(opened.archive, proposal.id).grade.value
     changes: list[Change] = [SetScalar(("status",), RELEASED), _set(proposal.grade_then, "grade_then", grade)]
     if replaces is not None and replaces != proposal.replaces:
         changes.append(_set(proposal.replaces, "replaces", replaces))
+    changes += _signing(proposal, signed)
     steps = (RecordEdit(kind=RecordKind.DECISION, id=proposal.id, changes=tuple(changes)),)
     after = preview(opened, steps).after
     said = (*filled_in, *_said_of(_chosen(after, proposal.id), after))
     return _Planned(opened=opened, decision=proposal.id, steps=steps, said=said)
+
+
+def _signing(proposal: Decision, signed: Mapping[str, str]) -> list[Change]:
+    """Enter who releases a proposal; one that carries a release already was proposed again, by hand."""
+    if proposal.released is None:
+        return [AddKey((), "released", dict(signed))]
+    return [SetScalar(("released", key), value) for key, value in signed.items()]
 
 
 def _set(before: str | None, key: str, value: str) -> Change:

@@ -7,6 +7,7 @@ from provenance.errors import UsageRefusedError
 from provenance.records.claims import Claim
 from provenance.records.components import Feature
 from provenance.records.kinds import Aspect, FeatureKind, SourceKind
+from provenance.records.regions import TimeSpanError, parse_time_span
 from provenance.records.sources import Source
 from provenance.records.wording import quote
 from provenance.store.building_claims import build_claim
@@ -17,7 +18,7 @@ from provenance.store.yaml_writing import record_text
 from provenance.tasks.given_values import SEEN, given_pairs
 from provenance.tasks.opening import Opened
 from provenance.tasks.plans import refusal
-from provenance.tasks.quoting import look_up
+from provenance.tasks.quoting import Whereabouts, look_up
 
 _PICTURES = frozenset({SourceKind.PHOTOGRAPH, SourceKind.FILM, SourceKind.ARTWORK})
 _THINGS = frozenset({SourceKind.ARTEFACT, SourceKind.SURVEY, SourceKind.ANALYSIS})
@@ -65,10 +66,9 @@ def item_fields(
         said.append(f"{source.id} was withdrawn ({source.withdrawn.why}), so this counts for nothing as yet.")
     at = {key: value for key, value in evidence.at.items() if value is not None}
     given = {"stance": "supports"} | {key: value for key, value in evidence.item.items() if value is not None}
-    if evidence.quote is not None and "time" not in at:
-        page = at.get("page")
-        looked = look_up(opened, source, evidence.quote, page if isinstance(page, int) else None)
-        found = {"page": looked.page, "region": looked.region}
+    if evidence.quote is not None:
+        looked = look_up(opened, source, evidence.quote, _whereabouts(at))
+        found = {"page": looked.page, "region": looked.region, "time": looked.time, "file": looked.file}
         at = {key: value for key, value in found.items() if value is not None} | at
         said += looked.said
     if "how" not in given:
@@ -82,6 +82,18 @@ def item_fields(
         "seen": given_pairs(evidence.seen, "--seen", SEEN) if evidence.seen else None,
         "signs": _signs(evidence.signs),
     }
+
+
+def _whereabouts(at: Mapping[str, object]) -> Whereabouts:
+    page, file, time = (at.get(key) for key in ("page", "file", "time"))
+    try:
+        return Whereabouts(
+            page=page if isinstance(page, int) else None,
+            file=file if isinstance(file, int) else None,
+            time=parse_time_span(time) if isinstance(time, str) else None,
+        )
+    except TimeSpanError as error:
+        raise UsageRefusedError(error.what, error.mend) from error
 
 
 def _usual_how(source: Source, feature: Feature) -> str:

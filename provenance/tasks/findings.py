@@ -1,4 +1,4 @@
-"""Look at what only the disk knows: pages that were not read, doubtful words, originals that changed."""
+"""Look at what only the disk knows: pages not read, recordings not transcribed, doubtful words, changed originals."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -7,12 +7,14 @@ from pathlib import Path
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
 from provenance.records.readings import Origin, Word, doubtful_words
+from provenance.records.recordings import is_recording
 from provenance.records.regions import RegionUnit
 from provenance.records.sources import Source
 from provenance.rules.findings import DoubtfulWords, Findings, FixityFault, UnreadPage
 from provenance.store.fixity import FixityState, check_fixity
 from provenance.tasks.opening import Opened
-from provenance.tasks.page_readings import Readings, pages_of
+from provenance.tasks.page_readings import Readings, SourcePage, pages_of
+from provenance.tasks.recordings import untranscribed
 
 NOT_OPENED = "the file could not be opened, or is of a kind that is not read"
 
@@ -28,6 +30,7 @@ def look(opened: Opened, *, digests: bool = False, on_progress: Callable[[int, i
     readings = Readings(opened.folder, opened.archive)
     return Findings(
         unread=tuple(_unread(readings)),
+        untranscribed=tuple(untranscribed(opened.folder, opened.archive.sources.values())),
         doubtful=look_at_quotes(readings, opened.archive.features),
         fixity=_changed(opened.folder, opened.archive, on_progress) if digests else None,
     )
@@ -38,14 +41,21 @@ def _unread(readings: Readings) -> Iterator[UnreadPage]:
         yield from _unopened(source)
         for page in pages_of(source):
             if readings.key_of(page) is None and readings.transcript_of(page) is None:
-                here = (readings.folder / page.file.path).exists()
-                why = "no reading of it is kept" if here else "its original is not here"
-                yield UnreadPage(source=source.id, page=page.page, why=why)
+                yield UnreadPage(source=source.id, page=page.page, why=_why_unread(readings, page))
+
+
+def _why_unread(readings: Readings, page: SourcePage) -> str:
+    """Why a page has no reading: what became of it when it was tried, else that it was not."""
+    failed = readings.failure_of(page)
+    if failed is not None:
+        return failed.why
+    here = (readings.folder / page.file.path).exists()
+    return "no reading of it is kept" if here else "its original is not here"
 
 
 def _unopened(source: Source) -> Iterator[UnreadPage]:
     for file in source.files:
-        if file.pages is None:
+        if file.pages is None and not is_recording(file.media_type):
             yield UnreadPage(source=source.id, page=None, why=f"{Path(file.path).name}: {NOT_OPENED}")
 
 

@@ -13,6 +13,7 @@ from provenance.rules.suggesting import Namings, PageText
 from provenance.tasks.batches import lots_in
 from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings, pages_of
+from provenance.tasks.recordings import shown_text, transcripts_of
 
 
 def look_over_finds(opened: Opened) -> Finds:
@@ -33,6 +34,8 @@ def _find(source: Source, readings: Readings, namings: Namings) -> Find:
     pages = list(pages_of(source, archive))
     read = [(page.page, words) for page in pages if (words := readings.words_of(page)) is not None]
     texts = [PageText(None, f"{source.title}\n{source.note or ''}"), *(PageText(n, words.text) for n, words in read)]
+    spoken = transcripts_of(readings.folder, source)
+    texts += [PageText(f"the transcript {each.name}", shown_text(each.timed.blocks)) for each in spoken]
     confidences = [words.confidence for _, words in read if words.confidence is not None]
     whole = "\n".join(page.text for page in texts)
     kind = archive.subject.kind if archive.subject and archive.subject.kind else ""

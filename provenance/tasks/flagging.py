@@ -55,7 +55,7 @@ def raise_flags(
         standing=opened.standing,
         flags=kept,
         features=len(archive.features),
-        not_looked_for=not_looked_for(findings, day),
+        not_looked_for=() if rule else not_looked_for(findings, day),  # what one rule needs is always looked for
         cautions=cautions_for(archive, hazards),
     )
 

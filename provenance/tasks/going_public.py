@@ -4,11 +4,15 @@ from collections.abc import Iterable, Sequence
 
 from provenance.errors import UsageRefusedError, WriteRefusedError
 from provenance.records.dates import Day, EdtfError, parse_edtf
+from provenance.reports.layout import paragraph
 from provenance.reports.standing import LeftOut, Standing
 from provenance.rules.clearance import NotCleared
 from provenance.rules.public_values import PublicArchive
 from provenance.rules.public_view import public_view
 from provenance.tasks.opening import Opened
+
+LIST_WIDTH = 100
+"""How many characters a line of the list of whom to ask may have."""
 
 
 def day_of(text: str) -> Day:
@@ -51,9 +55,13 @@ def require_cleared(sources: Sequence[NotCleared], *, draft: bool) -> None:
         WriteRefusedError: with the list of what to ask whom.
     """
     if sources and not draft:
-        listed = "; ".join(f"({number}) {source}" for number, source in enumerate(sources, 1))
+        listed = [
+            line
+            for number, source in enumerate(sources, 1)
+            for line in paragraph(f"({number}) {source}", LIST_WIDTH, indent="  ", hang="      ")
+        ]
         raise WriteRefusedError(
-            f"not everything that it shows is cleared for print: {listed}",
+            "\n".join(("not everything that it shows is cleared for print:", *listed)),
             "enter the answers under `rights` in those sources, or make a draft with `--draft`",
         )
 
@@ -63,7 +71,7 @@ def still_to_clear(sources: Iterable[NotCleared]) -> tuple[str, ...]:
     return tuple(f"Before it is printed, {source}." for source in sources)
 
 
-def public_standing(opened: Opened) -> Standing:
+def public_standing(opened: Opened, view: PublicArchive) -> Standing:
     """What a public answer begins with: how many records could not be used, not which."""
     left_out = tuple(LeftOut(file="(a record)", why="it could not be used") for _ in opened.left_out)
-    return Standing(archive=opened.archive.title, left_out=left_out)
+    return Standing(archive=view.archive.title, left_out=left_out)

@@ -1,4 +1,4 @@
-"""What the search index should hold: an entry for each page, each source and each place that a claim cites."""
+"""What the search index should hold: an entry for each page, passage of a recording, source and claim."""
 
 import hashlib
 from collections.abc import Mapping
@@ -11,7 +11,9 @@ from provenance.records.dates import EdtfDate
 from provenance.records.days import Day
 from provenance.records.sources import Source
 from provenance.search.entries import Entry, What
+from provenance.store.transcripts import transcribed_sources
 from provenance.tasks.page_readings import Readings, SourcePage, pages_of
+from provenance.tasks.recordings import Passage, Spoken, passages_of, shown_text, subtitles_on, transcripts_of
 
 ENTRY_FORMAT = 1
 
@@ -34,6 +36,26 @@ class WantedEntries:
 
     @cached_property
     def _pages(self) -> Mapping[str, SourcePage]:
+        """Every page but the subtitle files, which are told passage by passage."""
+        return {key: page for key, page in self._held_pages.items() if key not in self._subtitles}
+
+    @cached_property
+    def _subtitles(self) -> Mapping[str, Spoken]:
+        """The subtitle files that are here, by the key of their page."""
+        looked = ((key, subtitles_on(self._readings, page)) for key, page in self._held_pages.items())
+        return {key: spoken for key, spoken in looked if spoken is not None}
+
+    @cached_property
+    def passages(self) -> Mapping[str, Passage]:
+        """Every passage of what is said on recordings, by key."""
+        folder, sources = self._readings.folder, self._archive.sources
+        written_down = sorted(transcribed_sources(folder) & sources.keys())
+        spoken = [each for source in written_down for each in transcripts_of(folder, sources[source])]
+        spoken += self._subtitles.values()
+        return {passage.key: passage for each in spoken for passage in passages_of(each)}
+
+    @cached_property
+    def _held_pages(self) -> Mapping[str, SourcePage]:
         """Every page once: one that is a whole source within another is told as that source's alone."""
         pages = [page for source in self._archive.sources.values() for page in pages_of(source, self._archive)]
         apart = {(page.holder.id, page.page) for page in pages if page.source != page.holder and not page.region}
@@ -60,7 +82,14 @@ class WantedEntries:
             words = self._words_digest(page)
             if words:
                 wanted[key] = _digest(words, self._sources[page.source.id].digest)
+        for key, passage in self.passages.items():
+            wanted[key] = _digest(passage.spoken.digest, self._sources[passage.spoken.source.id].digest)
         return wanted
+
+    @property
+    def unread(self) -> int:
+        """How many pages nothing was read of yet, so that no search finds what they say."""
+        return len(self._pages.keys() - self.digests.keys())
 
     def fetch(self, key: str) -> Entry:
         """Make the entry of that key.
@@ -68,7 +97,9 @@ class WantedEntries:
         Raises:
             KeyError: no such entry is wanted.
         """
-        return self._records[key] if key in self._records else self._page_entry(key)
+        if key in self._records:
+            return self._records[key]
+        return self._passage_entry(key) if key in self.passages else self._page_entry(key)
 
     def _words_digest(self, page: SourcePage) -> str:
         transcript = self._readings.transcript_of(page)
@@ -87,6 +118,18 @@ class WantedEntries:
             what=What.PAGE,
             page=page.page,
             text=reading.text if reading else "",
+            references=(),
+        )
+
+    def _passage_entry(self, key: str) -> Entry:
+        passage = self.passages[key]
+        return replace(
+            self._sources[passage.spoken.source.id],
+            key=key,
+            digest=self.digests[key],
+            what=What.PAGE,
+            page=passage.spoken.page,
+            text=shown_text(passage.blocks),
             references=(),
         )
 

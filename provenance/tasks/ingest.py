@@ -1,21 +1,27 @@
 """Take files in: register each as a source, read its pages, and make them searchable."""
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+from provenance.records.sources import OriginalFile, Source
 from provenance.reports.ingested import Ingested, IngestedFile, IngestState
 from provenance.tasks.batches import Batch
 from provenance.tasks.opening import Opened, open_folder
-from provenance.tasks.page_readings import Readings
+from provenance.tasks.page_readings import Readings, pages_of
 from provenance.tasks.reading_pages import PagesRead, read_missing_pages
 from provenance.tasks.receiving import Received, ReceivedState, receive
+from provenance.tasks.recordings import untranscribed
 from provenance.tasks.searching import refresh_index
 
+ABSENT = "not all of it was read, for its original is not here: bring it back from a copy, then ingest it again"
+
 Progress = Callable[[str, int, int], None]
-"""Told the step (`registering`, `reading`, `indexing`), how much is done, and of how much."""
+"""Told the step (`comparing`, `registering`, `reading`, `indexing`), how much is done, and of how much."""
 
 
-def _silent(_step: str, _done: int, _total: int) -> None:
+def silent(_step: str, _done: int, _total: int) -> None:
     """Say nothing."""
 
 
@@ -27,7 +33,7 @@ def ingest(
     today: str,
     batch: Batch | None = None,
     workers: int | None = None,
-    on_progress: Progress = _silent,
+    on_progress: Progress = silent,
 ) -> Ingested:
     """Register the files at the given paths, read their pages, and bring the index up to date.
 
@@ -56,27 +62,62 @@ def ingest(
     sources = sorted(held & after.archive.sources.keys())
     pages = read_missing_pages(readings, sources, workers=workers, on_progress=on_progress)
     refresh_index(after, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
+    kept = _kept_files(readings, sources)
     return Ingested(
         standing=after.standing,
-        files=tuple(_ingested(item, after, pages) for item in received),
+        files=tuple(_ingested(item, after, pages, kept) for item in received),
         pages_read=pages.read_now,
         written=tuple(dict.fromkeys(item.written for item in received if item.written)),
     )
 
 
-def _ingested(item: Received, opened: Opened, pages: PagesRead) -> IngestedFile:
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """A file as the archive holds it, and how many of its pages have a reading."""
+
+    file: OriginalFile
+    read: int = 0
+
+
+def _kept_files(readings: Readings, sources: Iterable[str]) -> Mapping[tuple[str, str], _Kept]:
+    """The files of the sources, by id and digest; what was read is counted by what is kept, not by what was tried."""
+    kept: dict[tuple[str, str], _Kept] = {}
+    for source in (readings.archive.sources[each] for each in sources):
+        read = Counter(page.file.sha256 for page in pages_of(source) if readings.key_of(page) is not None)
+        kept |= {(source.id, file.sha256): _Kept(file, read[file.sha256]) for file in source.files}
+    return kept
+
+
+def _ingested(item: Received, opened: Opened, pages: PagesRead, kept: Mapping[tuple[str, str], _Kept]) -> IngestedFile:
     if item.source is None:
         return IngestedFile(path=item.path, source=None, state=IngestState.REFUSED, pages=None, read=0, why=item.why)
-    source = opened.archive.sources.get(item.source)
-    file = next((file for file in source.files if file.sha256 == item.sha256), None) if source else None
-    count = file.pages if file else None
+    source, held = opened.archive.sources.get(item.source), kept.get((item.source, item.sha256))
+    file = held.file if held else None
+    count, read = (held.file.pages, held.read) if held else (None, 0)
     faults = pages.faults.get(item.sha256, ())
-    read = (count or 0) - len(faults)
+    absent = ABSENT if not faults and read < (count or 0) else ""
     state = IngestState.KNOWN if item.state is ReceivedState.KNOWN else IngestState.REGISTERED
-    if item.unreadable or faults:
+    if item.unreadable or faults or absent:
         state = IngestState.UNREAD
-    why = "; ".join(part for part in (item.unreadable, item.why, _in_words(faults)) if part)
+    notes = [(page, note) for page, note in pages.notes.get(item.sha256, ()) if note not in item.why]
+    told = (
+        item.unreadable,
+        item.why,
+        absent,
+        _in_words(faults),
+        *_notes_in_words(notes),
+        _of_recording(opened, source, file),
+    )
+    why = "; ".join(part for part in told if part)
     return IngestedFile(path=item.path, source=item.source, state=state, pages=count, read=read, why=why)
+
+
+def _of_recording(opened: Opened, source: Source | None, file: OriginalFile | None) -> str:
+    """What becomes of a recording that nobody has transcribed; empty for any other file."""
+    if source is None or file is None:
+        return ""
+    due = [each for each in untranscribed(opened.folder, [source]) if each.recording == Path(file.path).name]
+    return f"a recording, kept as it is; what is said on it belongs in {due[0].transcript}" if due else ""
 
 
 def _in_words(faults: Sequence[tuple[int, str]]) -> str:
@@ -85,3 +126,13 @@ def _in_words(faults: Sequence[tuple[int, str]]) -> str:
     page, what = faults[0]
     more = f", and {len(faults) - 1} more" if len(faults) > 1 else ""
     return f"page {page} was not read: {what}{more}"
+
+
+def _notes_in_words(notes: Sequence[tuple[int, str]]) -> Iterator[str]:
+    """Each note once, with the page that it is on and how many more have it."""
+    of_pages: dict[str, list[int]] = {}
+    for page, note in notes:
+        of_pages.setdefault(note, []).append(page)
+    for note, pages in of_pages.items():
+        more = f" and {len(pages) - 1} more" if len(pages) > 1 else ""
+        yield f"page {pages[0]}{more}: {note}"

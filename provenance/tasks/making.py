@@ -154,13 +154,18 @@ def _plan(opened: Opened, entry: _Entry) -> Sequence[Step]:
 
 
 def _queries(archive: Archive, entry: _Entry, decision: Decision) -> list[Step]:
+    """The queries to be opened; one that says just that is open where the command was killed after writing it."""
     others = _others(archive, entry.feature)
     taken = set(archive.queries)
+    doubted = {(each.about, each.grounds, each.by, each.date.text) for each in archive.queries.values() if each.open}
     steps: list[Step] = []
     for about in (entry.feature, *others):
+        grounds = _grounds(entry, decision, about, others)
+        if (about, grounds, entry.by, entry.today) in doubted:
+            continue
         query = untaken_id(taken, about, "misfit", entry.today)
         taken.add(query)
-        fields = {"about": about, "grounds": _grounds(entry, decision, about, others), "state": "open"}
+        fields = {"about": about, "grounds": grounds, "state": "open"}
         signed = {"by": entry.by, "date": entry.today}
         steps.append(NewRecord(kind=RecordKind.QUERY, id=query, fields={**fields, **signed}))
     return steps

@@ -1,11 +1,13 @@
 """Write a finished document where somebody wants it, in one step, and never among the archive's own files."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from provenance.errors import UsageRefusedError
-from provenance.store.fixity import sha256_of
 from provenance.store.record_kinds import RECORD_FOLDERS
-from provenance.store.safe_writing import replace, write_new
+from provenance.store.safe_writing import clean_leftovers
+from provenance.store.staging import staging
 
 _OURS = frozenset({*RECORD_FOLDERS, "originals", "transcripts", ".derived", ".git"})
 
@@ -40,14 +42,32 @@ def require_place(output: Path, archive: Path) -> None:
 
 
 def write_output(output: Path, text: str) -> None:
-    """Write a document, in the place of an earlier one of that name.
+    """Write a document, in the place of an earlier one of that name; what a killed writer left beside it goes.
 
     Raises:
-        WriteRefusedError: the disk refuses, or somebody else writes there meanwhile.
+        WriteRefusedError: the disk refuses.
+    """
+    with output_ready(output, text):
+        pass
+
+
+@contextmanager
+def output_ready(output: Path, text: str) -> Iterator[None]:
+    """Bring a document to the disk, do what has to be done with it, and only then let it take its name.
+
+    So a record can be written of a document that certainly has room, before anybody finds the document.
+
+    Raises:
+        WriteRefusedError: the disk refuses.
     """
     place = output.absolute().parent.resolve()
     path = place / output.name
-    if path.exists():
-        replace(path, text.encode(), expected_sha256=sha256_of(path), within=place)
-    else:
-        write_new(path, text.encode(), within=place)
+    clean_leftovers(place)
+    with staging(path, within=place) as staged:
+        staged.write(text.encode())
+        staged.flush()
+        yield
+        if path.exists():
+            staged.settle_over(path.name)
+        else:
+            staged.settle_as_new(path.name)

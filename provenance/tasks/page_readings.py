@@ -1,5 +1,6 @@
 """Which pages an archive has, and what was read on each."""
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -12,10 +13,13 @@ from provenance.records.archive import Archive
 from provenance.records.readings import Box, Origin, PageReading, Word
 from provenance.records.regions import Region, RegionUnit
 from provenance.records.sources import OriginalFile, Source
+from provenance.store.failed_readings import FailedReading, FailedReadings
 from provenance.store.readings_store import ReadingsStore
 from provenance.store.transcripts import page_transcript, read_transcript
 
 PERSON = "a person"
+
+_KEY_LENGTH = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +91,7 @@ class Readings:
         self.archive = archive
         self.settings = settings or ReadingSettings()
         self.store = ReadingsStore(folder)
+        self.failed = FailedReadings(folder)
         self._kept: dict[str, Mapping[int, tuple[str, ...]]] = {}
 
     def forget(self, sha256: str) -> None:
@@ -117,6 +122,21 @@ class Readings:
         """Whether the page has a machine's reading under today's settings."""
         kept = self.kept_keys(page)
         return any(key in kept for key in self.wanted_keys(page))
+
+    def is_read_soundly(self, page: SourcePage) -> bool:
+        """Whether the page has a reading under today's settings that is not damaged; the whole of it is read."""
+        kept = self.kept_keys(page)
+        keys = [key for key in self.wanted_keys(page) if key in kept]
+        return any(self.store.get(page.file.sha256, page.in_file, key) is not None for key in keys)
+
+    def failure_key(self, page: SourcePage) -> str:
+        """The key under which it is remembered that a page could not be read: of all ways in which it may be read."""
+        ways = "\n".join(self.wanted_keys(page))
+        return hashlib.sha256(ways.encode("ascii")).hexdigest()[:_KEY_LENGTH]
+
+    def failure_of(self, page: SourcePage) -> FailedReading | None:
+        """What became of a page when it was tried with today's engine and settings; None where nothing is known."""
+        return self.failed.get(page.file.sha256, page.in_file, self.failure_key(page))
 
     def reading_of(self, page: SourcePage) -> PageReading | None:
         """What was read on the page; None for a page that was not read, or whose reading is damaged."""

@@ -22,6 +22,9 @@ from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.parts_columns import find_columns
 
+MOST_LOOKED_FOR = 20
+"""For so many assemblies that are not there the nearest is looked for; it takes a sixth of a second in a large tree."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
@@ -45,6 +48,7 @@ class _Tree:
         names: ids of components by folded name.
         rows: what became of each row.
         new: the parts that are to be added, by id, in order of the rows.
+        lost: what to do about each assembly that is not there, by how the sheet calls it.
     """
 
     archive: Archive
@@ -53,6 +57,7 @@ class _Tree:
     names: dict[str, list[str]] = field(default_factory=dict)
     rows: dict[int, AddedRow] = field(default_factory=dict)
     new: dict[str, _Part] = field(default_factory=dict)
+    lost: dict[str, str] = field(default_factory=dict)
 
     def know(self, component: str, name: str, numbers: Sequence[str]) -> None:
         """Let a component be found."""
@@ -195,8 +200,15 @@ def _fault(tree: _Tree, component: str, part: _Part) -> str:
         return ""
     if meant:
         return f"{quote(part.part_of)} may be {' or '.join(sorted(meant))}: write its number"
-    mend = nearest_mend(part.part_of, _called(tree), "add it first, or give it a row")
-    return f"there is no part {quote(part.part_of)}: {mend}"
+    return f"there is no part {quote(part.part_of)}: {_mend_lost(tree, part.part_of)}"
+
+
+def _mend_lost(tree: _Tree, assembly: str) -> str:
+    """What to do about an assembly that is not there: the nearest, for the first few."""
+    if assembly not in tree.lost:
+        called = _called(tree) if len(tree.lost) < MOST_LOOKED_FOR else ()
+        tree.lost[assembly] = nearest_mend(assembly, called, "add it first, or give it a row")
+    return tree.lost[assembly]
 
 
 def _examples(written: str) -> list[str] | str:

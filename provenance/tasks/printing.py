@@ -10,6 +10,7 @@ from provenance.records.decisions import Panel
 from provenance.reports.appendix import compose_appendix
 from provenance.reports.appendix_html import appendix_html
 from provenance.reports.appendix_markdown import appendix_markdown
+from provenance.reports.date_words import date_words
 from provenance.reports.printed import Printing
 from provenance.rules.judging import judge_all
 from provenance.rules.panel_flags import panel_digest
@@ -17,17 +18,20 @@ from provenance.rules.public_values import PublicArchive
 from provenance.rules.verdicts import Verdict
 from provenance.store.editing import Append
 from provenance.store.record_kinds import RecordKind
-from provenance.tasks.changing import RecordEdit, Step, change, preview
+from provenance.tasks.changing import RecordEdit, Step, change
 from provenance.tasks.going_public import day_of, require_cleared, still_to_clear, through_the_door
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
-from provenance.tasks.output_files import format_of, require_place, write_output
+from provenance.tasks.output_files import format_of, output_ready, require_place
 
 WRITERS = {"html": appendix_html, "md": appendix_markdown}
 
 
 def print_appendix(folder: Path, panel_id: str, output: Path, *, day: str, draft: bool) -> Printing:
     """Write the appendix of a panel to a file; the panel's record keeps the digest of what it said, but for a draft.
+
+    The record is written when the file is on the disk whole, and before it has its name: none is found that the record
+    does not know of.
 
     Args:
         folder: the archive's folder, or one inside it.
@@ -56,16 +60,16 @@ def print_appendix(folder: Path, panel_id: str, output: Path, *, day: str, draft
     def plan(now: Opened) -> Sequence[Step]:
         return () if draft else _keeping(now, panel_id, entry)
 
-    preview(opened, plan(opened))
-    write_output(output, write(appendix))
+    with output_ready(output, write(appendix)):
+        written = change(opened.folder, plan)
     return Printing(
         standing=opened.standing,
         panel=panel_id,
         output=str(output),
         draft=draft,
         sources=len(appendix.sources),
-        written=change(opened.folder, plan),
-        said=(*still_to_clear(appendix.not_cleared), *_said(opened.archive, view, panel)),
+        written=written,
+        said=(*still_to_clear(appendix.not_cleared), *_overtaken(panel, entry), *_said(opened.archive, view, panel)),
     )
 
 
@@ -94,6 +98,16 @@ def _require_sayable(panel: Panel, public: Panel) -> None:
                 f"{where} of the panel names what is withheld from the public: it would read “{sayable}”",
                 "word it anew, or change who may see the source",
             )
+
+
+def _overtaken(panel: Panel, entry: dict[str, str]) -> tuple[str, ...]:
+    """Printing anew ends the flag for a panel that was overtaken; so it is said once more what has to be done."""
+    last = panel.printed[-1] if panel.printed else None
+    if last is None or last.digest == entry["digest"]:
+        return ()
+    when = date_words(last.date)
+    changed = f"Since it was printed on {when}, a statement, or a grade or value behind one, has changed"
+    return (f"{changed}: read its statements again before it is hung.",)
 
 
 def _said(archive: Archive, view: PublicArchive, panel: Panel) -> tuple[str, ...]:

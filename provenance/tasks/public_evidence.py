@@ -34,6 +34,8 @@ def public_evidence_for(
     verdicts = judge_all(view.archive, without=frozenset(without), only=names) if without else view.verdicts
     target = view.archive.target or opened.target
     chosen = {name: verdicts[name] for name in names}
-    evidence = compose_public_evidence(view, public_standing(opened), target, place, chosen, without=tuple(without))
+    evidence = compose_public_evidence(
+        view, public_standing(opened, view), target, place, chosen, without=tuple(without)
+    )
     require_cleared(shown_not_cleared(view, evidence), draft=draft)
     return addressed(evidence, audience, draft=draft)

@@ -9,9 +9,10 @@ from provenance.reports.evidence import Evidence
 from provenance.reports.flagged import Flagged
 from provenance.reports.found import Found
 from provenance.reports.ingested import Ingested
+from provenance.tasks.batches import Batch
 from provenance.tasks.evidence import evidence_for
 from provenance.tasks.flagging import raise_flags
-from provenance.tasks.ingest import ingest
+from provenance.tasks.ingest import Progress, ingest, silent
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.searching import Narrowing, search
 
@@ -34,9 +35,30 @@ class OpenArchive:
         """Find pages, sources and claims by what they say."""
         return search(self.opened, query, narrowing, limit=limit)
 
-    def ingest(self, *paths: Path, by: str, today: str) -> Ingested:
-        """Register files as sources and read their pages; the answer carries the archive as it is afterwards."""
-        return ingest(self.opened, paths, by=by, today=today)
+    def ingest(
+        self,
+        *paths: Path,
+        by: str,
+        today: str,
+        batch: Batch | None = None,
+        workers: int | None = None,
+        on_progress: Progress | None = None,
+    ) -> Ingested:
+        """Register files as sources and read their pages; the answer carries the archive as it is afterwards.
+
+        Args:
+            paths: files and folders.
+            by: an id of `people`.
+            today: the date that the records carry, and on which the files came.
+            batch: what is said of all of them: that they are one source, their lot, giver, rights, access; None for
+                nothing.
+            workers: how many pages are read at a time; None for one a core.
+            on_progress: told the step (`comparing`, `registering`, `reading`, `indexing`), how much is done, and of
+                how much; None for nobody.
+        """
+        return ingest(
+            self.opened, paths, by=by, today=today, batch=batch, workers=workers, on_progress=on_progress or silent
+        )
 
 
 def open_archive(folder: Path | str) -> OpenArchive:

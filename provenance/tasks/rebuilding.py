@@ -6,9 +6,10 @@ from collections.abc import Callable
 from provenance.reports.kept import Rebuilt
 from provenance.rules.findings import UnreadPage
 from provenance.tasks.opening import Opened
+from provenance.tasks.own_index import INDEX
 from provenance.tasks.page_readings import Readings, pages_of
 from provenance.tasks.reading_pages import read_missing_pages
-from provenance.tasks.searching import INDEX, refresh_index
+from provenance.tasks.searching import refresh_index
 
 
 def rebuild(
@@ -18,7 +19,9 @@ def rebuild(
     workers: int | None = None,
     on_progress: Callable[[str, int, int], None] = lambda _step, _done, _total: None,
 ) -> Rebuilt:
-    """Read every page that has no reading under today's settings, and build the index from nothing.
+    """Read every page that has no sound reading under today's settings, and build the index from nothing.
+
+    Pages that could not be read before are tried again.
 
     Args:
         opened: the archive.
@@ -30,7 +33,9 @@ def rebuild(
         ToolMissingError: a page needs a recogniser that is not installed.
     """
     readings = Readings(opened.folder, opened.archive)
-    pages = read_missing_pages(readings, sorted(opened.archive.sources), workers=workers, on_progress=on_progress)
+    pages = read_missing_pages(
+        readings, sorted(opened.archive.sources), workers=workers, afresh=True, on_progress=on_progress
+    )
     pruned = _prune(readings) if prune else None
     shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
     changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
@@ -52,7 +57,7 @@ def _prune(readings: Readings) -> int:
 
 
 def _kept(readings: Readings) -> set[tuple[str, int, str]]:
-    """The readings that are gone by: file, page and key."""
+    """The readings that are gone by, and what is remembered of pages that could not be read: file, page and key."""
     pages = (page for source in readings.archive.sources.values() for page in pages_of(source))
-    keyed = ((page, readings.key_of(page)) for page in pages)
-    return {(page.file.sha256, page.in_file, key) for page, key in keyed if key}
+    keyed = ((page, readings.key_of(page) or readings.failure_key(page)) for page in pages)
+    return {(page.file.sha256, page.in_file, key) for page, key in keyed}

@@ -1,30 +1,26 @@
-"""Register files as sources: the bytes are copied in and checked, and only then is the record written."""
+"""Register files as sources, one after the other as they are walked; what is held already is noted where it is new."""
 
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import count
 from pathlib import Path
 
 from provenance.errors import UnreadableOriginalError, UsageRefusedError
-from provenance.pages.identifying import OriginalFacts, identify
+from provenance.pages.identifying import OriginalFacts
 from provenance.records.dates import EdtfError, parse_edtf
-from provenance.store.editing import Append, edit_file
-from provenance.store.fixity import SeenFiles, sha256_of
-from provenance.store.locking import archive_lock
 from provenance.store.naming import received_name, slug, source_id
-from provenance.store.originals import CopiedIn, Walked, WalkedKind, copy_in, registered_in_place, walk
+from provenance.store.originals import Walked, WalkedKind, registered_in_place, walk
 from provenance.store.record_kinds import RecordKind
-from provenance.store.safe_writing import write_new
-from provenance.store.yaml_writing import record_text
 from provenance.tasks.batches import Batch, lots_in, next_item, title_of
+from provenance.tasks.identifying_files import identified
+from provenance.tasks.incoming import Incoming
+from provenance.tasks.looking_again import KnownNow, look_again
 from provenance.tasks.opening import Opened
+from provenance.tasks.registering import UNKNOWN_MEDIA_TYPE, Holding, Receiver, note_arrival, register
 from provenance.workers.outcomes import Outcome
-from provenance.workers.running import run_in_workers
 
-IDENTIFY_SECONDS = 60.0
-IDENTIFY_BYTES = 2 * 1024**3
-UNKNOWN_MEDIA_TYPE = "application/octet-stream"
 NOT_OPENED = "it could not be opened when it came in"
 
 
@@ -57,35 +53,6 @@ class Received:
     written: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Holding:
-    """The source that holds certain bytes; the names under which they came, from whom, and with which lots."""
-
-    source: str
-    names: frozenset[str]
-    givers: frozenset[str | None] = frozenset()
-    lots: frozenset[str | None] = frozenset()
-    unreadable: str = ""
-    why: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Receiver:
-    """Who receives files, into which archive, on which day, and what is said of all of them.
-
-    Attributes:
-        items: the place of each new file in the lot, counted from 1.
-        joined: the id and the title of the source that all files make; None where each is its own.
-    """
-
-    folder: Path
-    by: str
-    today: str
-    batch: Batch
-    items: Mapping[Path, int]
-    joined: tuple[str, str] | None
-
-
 def receive(
     opened: Opened,
     paths: Sequence[Path],
@@ -106,42 +73,59 @@ def receive(
     _require_date(today)
     batch.require_sound(today)
     walked = tuple(walk(paths, archive=opened.folder))
-    digests, refused = _digests(opened.folder, walked)
-    digests = {path: digests[path] for path in batch.in_order(digests)}
+    files = batch.in_order(entry.path for entry in walked if entry.kind is WalkedKind.FILE)
+    incoming = Incoming(opened.folder, files)
     held = _holdings(opened)
-    new: dict[str, Path] = {}
-    for path, digest in digests.items():
-        if digest not in held:
-            new.setdefault(digest, path)
-    arrived = {path: digest for digest, path in new.items()}
-    receiver = _Receiver(
+    if batch.together or batch.lot:
+        incoming.digest_all(on_progress)  # what is held already decides on the one source, and on places in the lot
+    receiver = Receiver(
         folder=opened.folder,
         by=by,
         today=today,
         batch=batch,
-        items={path: item for item, path in enumerate(digests, start=next_item(opened.archive, batch.lot))},
-        joined=_joined(opened, paths, digests, held) if batch.together and arrived else None,
+        items=_items(opened, batch, incoming, held),
+        givers=frozenset({batch.giver}),
+        lots=frozenset({batch.lot}),
+        joined=_joined(opened, paths, incoming, held) if batch.together else None,
     )
-    registered, failed = _register_all(receiver, arrived, on_progress)
-    refused |= failed
-    received = []
-    for entry in walked:
-        digest = digests.get(entry.path, "")
-        holding = held.get(digest) or registered.get(digest)
-        if holding is None:
-            why = refused.get(entry.path) or refused[new[digest]]
-            received.append(Received(path=received_name(str(entry.path)), state=ReceivedState.REFUSED, why=why))
-        elif new.get(digest) == entry.path:
-            received.append(_as_new(entry.path, digest, holding))
-        else:
-            received.append(_received_again(receiver, entry.path, digest, holding))
-            held[digest] = replace(
-                holding,
-                names=holding.names | {received_name(entry.path.name)},
-                givers=holding.givers | {batch.giver},
-                lots=holding.lots | {batch.lot},
-            )
-    return tuple(received)
+    with closing(incoming):
+        registered = _register_all(receiver, incoming, held, on_progress)
+    known_now = look_again(opened, frozenset(incoming.digests.values()))
+    received = tuple(_received(receiver, entry, incoming, held, registered) for entry in walked)
+    return tuple(_with_what_is_known(item, known_now.get(item.sha256)) for item in received)
+
+
+def _received(
+    receiver: Receiver,
+    entry: Walked,
+    incoming: Incoming,
+    held: dict[str, Holding],
+    registered: Mapping[str, Holding],
+) -> Received:
+    """What became of one thing that was offered; the same bytes under a further name are noted now."""
+    digest = incoming.digests.get(entry.path, "")
+    holding = held.get(digest) or registered.get(digest)
+    if holding is None:
+        why = entry.why or incoming.refused.get(entry.path) or incoming.refused[incoming.new[digest]]
+        return Received(path=received_name(str(entry.path)), state=ReceivedState.REFUSED, why=why)
+    if incoming.new.get(digest) == entry.path:
+        return _as_new(entry.path, digest, holding)
+    received = _received_again(receiver, entry.path, digest, holding)
+    held[digest] = replace(
+        holding,
+        names=(*holding.names, received_name(entry.path.name)),
+        givers=holding.givers | {receiver.batch.giver},
+        lots=holding.lots | {receiver.batch.lot},
+    )
+    return received
+
+
+def _with_what_is_known(item: Received, known: KnownNow | None) -> Received:
+    """What became of a file that was held already, and that could be opened this time."""
+    if known is None:
+        return item
+    why = "; ".join(part for part in (item.why, known.why) if part)
+    return replace(item, unreadable="", why=why, written=known.written)
 
 
 def _require_person(opened: Opened, by: str) -> None:
@@ -160,43 +144,49 @@ def _require_date(day: str) -> None:
         raise UsageRefusedError(error.what, error.mend) from error
 
 
-def _digests(folder: Path, walked: Sequence[Walked]) -> tuple[dict[Path, str], dict[Path, str]]:
-    """The digest of every file that can be read; and of what is left alone, why."""
-    seen = SeenFiles(folder)
-    digests, refused = {}, {}
-    for entry in walked:
-        if entry.kind is WalkedKind.REFUSED:
-            refused[entry.path] = entry.why
-            continue
-        try:
-            digests[entry.path] = seen.digest_of(entry.path)
-        except OSError as error:
-            refused[entry.path] = f"it cannot be read here: {(error.strerror or 'unknown reason').lower()}"
-    seen.save()
-    return digests, refused
-
-
-def _holdings(opened: Opened) -> dict[str, _Holding]:
+def _holdings(opened: Opened) -> dict[str, Holding]:
     held = {}
     for source in opened.archive.sources.values():
         again = {entry.received_as for entry in source.acquired if entry.received_as}
+        lots = lots_in(entry.note for entry in source.acquired)
         for file in source.files:
             name = file.received_as or Path(file.path).name
             unreadable = NOT_OPENED if file.media_type == UNKNOWN_MEDIA_TYPE else ""
-            held[file.sha256] = _Holding(
+            held[file.sha256] = Holding(
                 source=source.id,
-                names=frozenset({name, *again}),
+                names=tuple({name, *again}),
                 givers=frozenset(entry.giver for entry in source.acquired),
-                lots=frozenset(lots_in(entry.note for entry in source.acquired)),
+                lots=frozenset(lots),
+                places=tuple(lots.items()),
                 unreadable=unreadable,
             )
     return held
 
 
+def _items(opened: Opened, batch: Batch, incoming: Incoming, held: Mapping[str, Holding]) -> Mapping[Path, int]:
+    """The place of each file in the lot: as in the call that was cut off, where this one goes on with it."""
+    places = {path: place for place, path in enumerate(incoming.files)}
+    if batch.lot is None:
+        return places
+    began = {digest: path for path, digest in reversed(incoming.digests.items())}
+    begun = {
+        place - places[began[digest]]
+        for digest, holding in held.items()
+        for lot, place in holding.places
+        if lot == batch.lot and digest in began
+    }
+    is_cut_off = len(begun) == 1 and min(begun) > 0
+    start = begun.pop() if is_cut_off else next_item(opened.archive, batch.lot)
+    return {path: start + place for path, place in places.items()}
+
+
 def _joined(
-    opened: Opened, paths: Sequence[Path], digests: Mapping[Path, str], held: Mapping[str, _Holding]
-) -> tuple[str, str]:
-    """The source that all files make: the one that holds some of them already, else a new one."""
+    opened: Opened, paths: Sequence[Path], incoming: Incoming, held: Mapping[str, Holding]
+) -> tuple[str, str] | None:
+    """The source that all files make: the one that holds some of them already, else a new one; None for no new file."""
+    digests = incoming.digests
+    if not digests.values() - held.keys():
+        return None
     first = next(iter(digests))
     title = title_of(paths, list(digests))
     holders = sorted({held[digest].source for digest in digests.values() if digest in held})
@@ -211,76 +201,44 @@ def _joined(
 
 
 def _register_all(
-    receiver: _Receiver, digests: Mapping[Path, str], on_progress: Callable[[str, int, int], None]
-) -> tuple[dict[str, _Holding], dict[Path, str]]:
-    """Register every file; what cannot be copied in is left alone, with the reason, and stops nobody else."""
-    registered: dict[str, _Holding] = {}
-    refused: dict[Path, str] = {}
+    receiver: Receiver,
+    incoming: Incoming,
+    held: Mapping[str, Holding],
+    on_progress: Callable[[str, int, int], None],
+) -> dict[str, Holding]:
+    """Register every file; what cannot be copied in is left alone, with the reason, and stops nobody else.
+
+    Each is looked at, copied in and recorded before the next but a few is opened: one that was read a moment ago need
+    not come from the disk again, and what is done when somebody stops the call is done for good.
+    """
+    registered: dict[str, Holding] = {}
     waiting: dict[Path, Outcome[Path, OriginalFacts]] = {}
-    outcomes = run_in_workers(identify, list(digests), seconds_each=IDENTIFY_SECONDS, memory_bytes=IDENTIFY_BYTES)
-    with closing(outcomes):
-        for done, outcome in enumerate(outcomes, start=1):
-            waiting[outcome.job] = outcome
-            for path in _ready(receiver, list(digests), waiting):
-                digest = digests[path]
-                try:
-                    registered[digest] = _register(receiver, waiting.pop(path), digest)
-                except UnreadableOriginalError as error:
-                    refused[path] = error.what
-            on_progress("registering", done, len(digests))
-    return registered, refused
+    done = count(1)
+
+    def tell() -> None:
+        on_progress("registering", next(done), len(incoming.files))
+
+    for outcome in identified(incoming.take(held, tell)):
+        waiting[outcome.job] = outcome
+        if receiver.joined is None:
+            _register_one(receiver, waiting.pop(outcome.job), incoming, registered)
+        tell()
+    for path in [path for path in incoming.files if path in waiting]:  # of one source: their order is that of its pages
+        _register_one(receiver, waiting.pop(path), incoming, registered)
+    return registered
 
 
-def _ready(receiver: _Receiver, order: list[Path], waiting: Mapping[Path, object]) -> list[Path]:
-    """The files that can be registered now; those of one source wait for all: their order is that of its pages."""
-    if receiver.joined is None:
-        return list(waiting)
-    return order if len(waiting) == len(order) else []
+def _register_one(
+    receiver: Receiver, outcome: Outcome[Path, OriginalFacts], incoming: Incoming, registered: dict[str, Holding]
+) -> None:
+    digest = incoming.digests[outcome.job]
+    try:
+        registered[digest] = register(receiver, outcome, digest)
+    except UnreadableOriginalError as error:
+        incoming.refused[outcome.job] = error.what
 
 
-def _register(receiver: _Receiver, outcome: Outcome[Path, OriginalFacts], digest: str) -> _Holding:
-    """Copy one file in and write its record; one that cannot be opened is kept and registered all the same."""
-    path, facts = outcome.job, outcome.value
-    name = received_name(path.name)
-    with archive_lock(receiver.folder):
-        in_place = registered_in_place(path, receiver.folder)
-        alone = in_place[0] if in_place else source_id(path.name, digest)
-        new_id, title = receiver.joined or (alone, Path(name).stem)
-        copied = copy_in(path, receiver.folder, new_id, path.name, expected_sha256=digest)
-        more = receiver.batch.fields(receiver.today, receiver.items[path])
-        _write_record(receiver, new_id, _file_fields(copied, name, facts), {"title": title, **more})
-    return _Holding(
-        source=new_id,
-        names=frozenset({name}),
-        givers=frozenset({receiver.batch.giver}),
-        lots=frozenset({receiver.batch.lot}),
-        unreadable=outcome.fault.what if outcome.fault else "",
-        why=facts.note if facts else "",
-    )
-
-
-def _file_fields(copied: CopiedIn, name: str, facts: OriginalFacts | None) -> dict[str, object]:
-    fields: dict[str, object] = {"path": copied.path}
-    if Path(copied.path).name != name:
-        fields["received_as"] = name
-    fields |= {"sha256": copied.sha256, "bytes": copied.size}
-    fields["media_type"] = facts.media_type if facts else UNKNOWN_MEDIA_TYPE
-    if facts and facts.pages is not None:
-        fields["pages"] = facts.pages
-    return fields
-
-
-def _write_record(receiver: _Receiver, new_id: str, file: dict[str, object], more: dict[str, object]) -> None:
-    """Write the record of a new source; a file of a source that is there already is appended to its files."""
-    record = receiver.folder / RecordKind.SOURCE.file_of(new_id)
-    if record.exists():
-        edit_file(record, (Append(("files",), file),), expected_sha256=sha256_of(record), within=receiver.folder)
-        return
-    fields = {**more, "files": [file], "state": "untagged", "by": receiver.by, "date": receiver.today}
-    write_new(record, record_text("source", fields).encode(), within=receiver.folder)
-
-
-def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
+def _as_new(path: Path, digest: str, holding: Holding) -> Received:
     return Received(
         path=received_name(str(path)),
         state=ReceivedState.NEW,
@@ -292,7 +250,7 @@ def _as_new(path: Path, digest: str, holding: _Holding) -> Received:
     )
 
 
-def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Holding) -> Received:
+def _received_again(receiver: Receiver, path: Path, digest: str, holding: Holding) -> Received:
     """Note that the same bytes came again, where their name, their giver or their lot is new."""
     written = None
     why = ""
@@ -301,7 +259,7 @@ def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Hold
     is_from_elsewhere = {batch.giver} - holding.givers - {None} or {batch.lot} - holding.lots - {None}
     if name not in holding.names or is_from_elsewhere:
         written = RecordKind.SOURCE.file_of(holding.source)
-        _note_arrival(receiver, written, path, name)
+        note_arrival(receiver, written, path, name)
         new = "where it comes from" if is_from_elsewhere else "the new name"
         why = f"the same bytes as {holding.source}, where {new} is noted"
     return Received(
@@ -313,11 +271,3 @@ def _received_again(receiver: _Receiver, path: Path, digest: str, holding: _Hold
         why=why,
         written=written,
     )
-
-
-def _note_arrival(receiver: _Receiver, record: str, path: Path, name: str) -> None:
-    file = receiver.folder / record
-    entry = receiver.batch.acquired(receiver.today, receiver.items[path], received_as=name)
-    with archive_lock(receiver.folder):
-        change = Append(("acquired",), entry)
-        edit_file(file, (change,), expected_sha256=sha256_of(file), within=receiver.folder)

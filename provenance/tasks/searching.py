@@ -2,23 +2,22 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 
-from provenance.errors import DerivedDataError, UsageRefusedError
+from provenance.errors import UsageRefusedError
 from provenance.records.dates import EdtfDate, EdtfError, parse_edtf
 from provenance.records.kinds import SourceKind
 from provenance.reports.found import Found, FoundPage
 from provenance.search.asking import Filters, Hit, ask
-from provenance.search.building import Changes, bring_up_to_date
+from provenance.search.building import Changes
 from provenance.search.grammar import Query
-from provenance.search.opening import open_verified
 from provenance.search.snippets import matched_spans, matched_words, regions, snippet
 from provenance.tasks.index_entries import WantedEntries, day_number
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened
+from provenance.tasks.own_index import own_index, refresh_own_index
 from provenance.tasks.page_readings import Readings, SourcePage, pages_of
-
-INDEX = Path(".derived") / "search"
+from provenance.tasks.recordings import Passage
+from provenance.tasks.spoken_places import place_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,14 +46,7 @@ def refresh_index(
     Raises:
         DerivedDataError: the disk does not let it be written.
     """
-    wanted = WantedEntries(readings)
-    try:
-        return bring_up_to_date(opened.folder / INDEX, wanted.digests, wanted.fetch, on_progress=on_progress)
-    except OSError as error:
-        raise DerivedDataError(
-            f"the search index cannot be written in {opened.folder / INDEX}: {error.strerror or error}",
-            "see who may write there and whether the disk is full; .derived may be removed while nothing runs",
-        ) from error
+    return refresh_own_index(opened.folder, WantedEntries(readings), on_progress)
 
 
 def search(
@@ -69,19 +61,19 @@ def search(
 
     Raises:
         UsageRefusedError: a date that cannot be read, an unknown kind or component.
-        DerivedDataError: the index can be neither brought up to date nor opened.
+        DerivedDataError: there is an index neither to keep nor to make for this answer.
     """
     filters = _filters(opened, narrowing or Narrowing())
     readings = Readings(opened.folder, opened.archive)
-    changes = refresh_index(opened, readings, on_progress=on_progress)
-    with open_verified(opened.folder / INDEX) as index:
+    wanted = WantedEntries(readings)
+    with own_index(opened.folder, wanted, on_progress) as (index, of_index):
         answer = ask(index, query, filters, limit=limit)
     return Found(
         standing=opened.standing,
         query=query,
         total=answer.total,
-        hits=tuple(_found(readings, answer.query, hit) for hit in answer.hits),
-        notes=(*_said(changes), *answer.notes),
+        hits=tuple(_found(readings, wanted, answer.query, hit) for hit in answer.hits),
+        notes=(*_said(of_index, wanted.unread), *answer.notes),
     )
 
 
@@ -116,11 +108,18 @@ def _date(written: str | None) -> EdtfDate | None:
         raise UsageRefusedError(str(error), error.mend) from error
 
 
-def _said(changes: Changes) -> tuple[str, ...]:
-    return (changes.rebuilt,) if changes.rebuilt else ()
+def _said(of_index: str, unread: int) -> tuple[str, ...]:
+    said = (of_index,) if of_index else ()
+    if not unread:
+        return said
+    pages = "One page that was" if unread == 1 else f"{unread} pages that were"
+    return (*said, f"{pages} not read cannot be found; `provenance rebuild` reads what it can.")
 
 
-def _found(readings: Readings, query: Query, hit: Hit) -> FoundPage:
+def _found(readings: Readings, wanted: WantedEntries, query: Query, hit: Hit) -> FoundPage:
+    passage = wanted.passages.get(hit.key)
+    if passage is not None:
+        return _heard(passage, query, hit)
     page = _page(readings, hit)
     boxes: tuple[str, ...] = ()
     if page is not None and hit.what == "page":
@@ -138,7 +137,35 @@ def _found(readings: Readings, query: Query, hit: Hit) -> FoundPage:
         components=hit.components,
         tier=hit.tier.value if hit.tier else None,
         read_as=hit.read_as,
+        time=_cited_time(readings, hit),
     )
+
+
+def _heard(passage: Passage, query: Query, hit: Hit) -> FoundPage:
+    """A hit in what is said on a recording: it leads to the text and the time, and has no place on a picture."""
+    spoken, place = passage.spoken, place_in(passage, query, hit.read_as)
+    return FoundPage(
+        what=hit.what.value,
+        record=f"{spoken.source.id}/{spoken.name}",
+        source=hit.source,
+        title=hit.title,
+        page=hit.page,
+        score=hit.score,
+        snippet=place.snippet,
+        regions=(),
+        original=spoken.original.path if spoken.original else None,
+        components=hit.components,
+        tier=hit.tier.value if hit.tier else None,
+        read_as=hit.read_as,
+        time=place.time,
+    )
+
+
+def _cited_time(readings: Readings, hit: Hit) -> str | None:
+    """The time in a recording that the first item of a claim cites; None for any other hit."""
+    claim = readings.archive.claims.get(hit.key.removeprefix("claims/")) if hit.what == "claim" else None
+    time = claim.evidence[0].at.time if claim else None
+    return str(time) if time else None
 
 
 def _page(readings: Readings, hit: Hit) -> SourcePage | None:

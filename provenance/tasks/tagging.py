@@ -7,6 +7,7 @@ from typing import Any
 
 from provenance.errors import UsageRefusedError
 from provenance.records.sources import Source
+from provenance.records.timed_text_parsing import SIGNATURE
 from provenance.records.wording import quote
 from provenance.reports.tried import Tried
 from provenance.reports.written import Written
@@ -18,6 +19,7 @@ from provenance.store.transcripts import page_file, read_transcript
 from provenance.tasks.changing import NewText, RecordEdit, Step, change
 from provenance.tasks.given_values import DERIVES_FROM, RIGHTS, SHOWS, given_date, given_pairs, require_record
 from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.timed_transcripts import timed_transcript, without_author
 from provenance.tasks.trying import try_out
 
 ANSWER = "tag"
@@ -35,8 +37,9 @@ class Tags:
         shows: each machine that it shows, as given: `example=9,when=June 1934`.
         derives_from: each source that it was made from, as given: `source=ID,how=print`.
         rights: whose rights it is under, as given: `statement=InC,publish=ask`; None for not said.
-        transcript: a file with a person's reading of one page; None for none.
-        page: which page that is, counted from 1; None for the only one.
+        transcript: a file with a person's reading of one page, or, in WebVTT, of what is said on a recording; None
+            for none.
+        page: which page that is, counted from 1; None for the only one, and for a recording.
     """
 
     words: Mapping[str, str | None] = field(default_factory=dict)
@@ -163,6 +166,9 @@ def _more(there: Mapping[str, Any], key: str, values: Sequence[object]) -> Itera
 
 def _transcript(folder: Path, source: Source, file: Path, page: int | None, author: Author) -> list[Step]:
     """The step that stores a transcript; none where just that text is stored already."""
+    timed = timed_transcript(source, file, page, by=author.by, date=author.date)
+    if timed is not None:
+        return _new_text(folder, *timed)
     if page is None and source.pages != 1:
         raise UsageRefusedError("it is not said which page the transcript is of", "say it with --page, from 1")
     number = page or 1
@@ -171,13 +177,21 @@ def _transcript(folder: Path, source: Source, file: Path, page: int | None, auth
             f"page {number} is beyond the end of {source.id}, which has {source.pages}", "count the pages from 1"
         )
     text = _text_of(file)
-    stored = page_file(source.id, number)
+    return _new_text(folder, page_file(source.id, number), f"by: {author.by}\ndate: {author.date}\n\n{text}")
+
+
+def _new_text(folder: Path, stored: str, text: str) -> list[Step]:
+    """The step that stores it; whoever wrote the same text down before, and when, stays."""
     if (folder / stored).exists():
-        there = read_transcript((folder / stored).read_text(encoding="utf-8-sig", errors="replace"))
-        if there.text == text:
+        there = (folder / stored).read_text(encoding="utf-8-sig", errors="replace")
+        if _without_author(there) == _without_author(text):
             return []
         raise UsageRefusedError(f"there is a transcript {stored} already", "correct it there, by hand")
-    return [NewText(file=stored, text=f"by: {author.by}\ndate: {author.date}\n\n{text}")]
+    return [NewText(file=stored, text=text)]
+
+
+def _without_author(text: str) -> str:
+    return without_author(text) if text.startswith(SIGNATURE) else read_transcript(text).text
 
 
 def _text_of(file: Path) -> str:

@@ -1,9 +1,9 @@
 """The parent's side: one child process, started, given a job, watched and ended."""
 
+import fcntl
 import json
 import os
 import pickle
-import shutil
 import signal
 import subprocess
 import sys
@@ -13,15 +13,18 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, Pipe
-from pathlib import Path
 from typing import IO, Any
 
-from provenance.workers.child import BOOTSTRAP, Orders, Reply
+from provenance.workers.child import BOOTSTRAP, Limits, Orders, Reply
+from provenance.workers.messages import Incoming
 from provenance.workers.outcomes import Fault, FaultKind
+from provenance.workers.scratch import Scratch, bytes_under, make_scratch
 
 _SECONDS_TO_START = 60.0
 _SECONDS_TO_DIE = 5.0
 _LAST_BYTES = 4000
+_FROM_OUTSIDE = frozenset({signal.SIGKILL, signal.SIGTERM, signal.SIGINT, signal.SIGHUP, signal.SIGQUIT})
+_OUT_OF_TIME = frozenset({signal.SIGXCPU, signal.SIGALRM})
 
 
 @dataclass(slots=True, kw_only=True)
@@ -42,29 +45,44 @@ class Child:
     connection: "Connection[Any, Any]"
     lifeline: int
     log: IO[bytes]
-    scratch: Path
+    scratch: Scratch
+    limits: Limits
     deadline: float
     is_ready: bool = False
     is_busy: bool = False
     job: Any = field(default=None)
+    incoming: Incoming = field(default_factory=Incoming)
 
-    def take(self, job: Any, seconds: float) -> None:
-        """Give it a job and start its clock."""
-        self.job, self.is_busy, self.deadline = job, True, time.monotonic() + seconds
+    def take(self, job: Any) -> None:
+        """Give it a job, a log with nothing in it, and start its clock."""
+        self.log.truncate(0)
+        self.job, self.is_busy, self.deadline = job, True, time.monotonic() + self.limits.seconds
         with suppress(BrokenPipeError, ConnectionResetError):  # it has just died: `answer` will say so
             self.connection.send_bytes(pickle.dumps(job))
 
     def answer(self) -> Reply | None:
-        """Read what it sent; None when it died instead."""
-        try:
-            reply: Reply = pickle.loads(self.connection.recv_bytes())  # noqa: S301  # packed by our own child
-        except (EOFError, OSError):
+        """Take in what it sends; None until the answer is whole.
+
+        Raises:
+            EOFError: it died instead.
+            OSError: it died instead.
+            TooLongError: it is about to send more than it may.
+        """
+        whole = self.incoming.take_in(self.connection.fileno())
+        if whole is None:
             return None
+        reply: Reply = pickle.loads(whole)  # noqa: S301  # packed by our own child
         self.deadline = float("inf")
         if self.is_ready:
             self.is_busy = False
         self.is_ready = True
         return reply
+
+    def writes_too_much(self) -> bool:
+        """Whether its temporary files and what it wrote to its log are together more than it may have."""
+        if self.limits.output_bytes is None:
+            return False
+        return bytes_under(self.scratch.path) + os.fstat(self.log.fileno()).st_size > self.limits.output_bytes
 
     def end(self) -> None:
         """Kill it with every program that it started, and remove what it left behind."""
@@ -73,7 +91,7 @@ class Child:
         self.connection.close()
         os.close(self.lifeline)
         self.log.close()
-        shutil.rmtree(self.scratch, ignore_errors=True)
+        self.scratch.remove()
 
     def explain_death(self) -> Fault:
         """Say how it died, once it has."""
@@ -82,9 +100,8 @@ class Child:
         except subprocess.TimeoutExpired:
             self._kill()
         code = self.process.wait()
-        how = f"signal {_signal_name(-code)}" if code < 0 else f"exit code {code}"
-        what = f"the process at work on it broke off ({how}): it may be damaged, or need more memory than is allowed"
-        return Fault(kind=FaultKind.DIED, what=what, detail=self.last_words())
+        kind, what = _how_it_died(code)
+        return Fault(kind=kind, what=what, detail=self.last_words())
 
     def _kill(self) -> None:
         with suppress(ProcessLookupError, PermissionError):  # macOS says the latter of a group that is dying
@@ -93,39 +110,77 @@ class Child:
     def last_words(self) -> str:
         """Give the last lines that it, or a program of its, wrote."""
         self.log.seek(max(0, self.log.seek(0, os.SEEK_END) - _LAST_BYTES))
-        return self.log.read().decode(errors="replace")
+        return self.log.read(_LAST_BYTES).decode(errors="replace")
 
 
-def start_child(function: Callable[[Any], Any], seconds_each: float, memory_bytes: int | None) -> Child:
-    """Start a child process that will call `function`; it says itself when it is ready."""
+def start_child(function: Callable[[Any], Any], limits: Limits) -> Child:
+    """Start a child process that will call `function`; it says itself when it is ready.
+
+    Raises:
+        OSError: the system starts no more processes, or the disk of the temporary files is full.
+    """
+    log = _begin_log()
+    scratch = make_scratch()
+    try:
+        child = _started(log, scratch, limits)
+    except OSError:
+        log.close()
+        scratch.remove()
+        raise
+    with suppress(BrokenPipeError, ConnectionResetError):  # it has died already: `answer` will say so
+        child.connection.send(limits)
+        child.connection.send(Orders(function=function, seconds_each=limits.seconds))
+    return child
+
+
+def _begin_log() -> IO[bytes]:
+    """A file without a name, written at its end by all who have it, so that it can be emptied between two jobs."""
+    log = tempfile.TemporaryFile(prefix="provenance-")  # noqa: SIM115  # closed by `Child.end`
+    fcntl.fcntl(log.fileno(), fcntl.F_SETFL, fcntl.fcntl(log.fileno(), fcntl.F_GETFL) | os.O_APPEND)
+    return log
+
+
+def _started(log: IO[bytes], scratch: Scratch, limits: Limits) -> Child:
     ours, theirs = Pipe()
     reading_end, writing_end = os.pipe()
-    log = tempfile.TemporaryFile(prefix="provenance-")  # noqa: SIM115  # closed by `Child.end`
-    scratch = Path(tempfile.mkdtemp(prefix="provenance-"))
-    arguments = [json.dumps(sys.path), str(theirs.fileno()), str(reading_end), str(scratch)]
-    process = subprocess.Popen(  # noqa: S603  # our own interpreter and our own program
-        [sys.executable, "-c", BOOTSTRAP, *arguments],
-        stdin=subprocess.DEVNULL,
-        stdout=log,
-        stderr=log,
-        pass_fds=(theirs.fileno(), reading_end),
-        env={**os.environ, "TMPDIR": str(scratch)},
-        start_new_session=True,
-    )
-    theirs.close()
-    os.close(reading_end)
-    child = Child(
+    arguments = [json.dumps(sys.path), str(theirs.fileno()), str(reading_end), str(scratch.path)]
+    try:
+        process = subprocess.Popen(  # noqa: S603  # our own interpreter and our own program
+            [sys.executable, "-c", BOOTSTRAP, *arguments],
+            stdin=subprocess.DEVNULL,
+            stdout=log,
+            stderr=log,
+            pass_fds=(theirs.fileno(), reading_end, scratch.lock),
+            env={**os.environ, "TMPDIR": str(scratch.path)},
+            start_new_session=True,
+        )
+    except OSError:
+        ours.close()
+        os.close(writing_end)
+        raise
+    finally:
+        theirs.close()
+        os.close(reading_end)
+    return Child(
         process=process,
         connection=ours,
         lifeline=writing_end,
         log=log,
         scratch=scratch,
-        deadline=time.monotonic() + max(_SECONDS_TO_START, seconds_each),
+        limits=limits,
+        deadline=time.monotonic() + max(_SECONDS_TO_START, limits.seconds),
     )
-    with suppress(BrokenPipeError, ConnectionResetError):  # it has died already: `answer` will say so
-        ours.send(memory_bytes)
-        ours.send(Orders(function=function, seconds_each=seconds_each))
-    return child
+
+
+def _how_it_died(code: int) -> tuple[FaultKind, str]:
+    if -code in _OUT_OF_TIME:
+        return FaultKind.TIME, "it took more time than one job may have"
+    if -code in _FROM_OUTSIDE:
+        how = f"the process at work on it was ended from outside (signal {_signal_name(-code)}): by somebody"
+        return FaultKind.ENDED, f"{how}, or by a system that ran out of memory"
+    how = f"signal {_signal_name(-code)}" if code < 0 else f"exit code {code}"
+    what = f"the process at work on it broke off ({how}): it may be damaged, or need more memory than is allowed"
+    return FaultKind.DIED, what
 
 
 def _signal_name(number: int) -> str:

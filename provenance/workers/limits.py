@@ -7,6 +7,8 @@ import shutil
 import signal
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 _SPARE_SECONDS = 30
@@ -33,22 +35,43 @@ def limit_memory(memory_bytes: int | None) -> None:
         _set_soft(resource.RLIMIT_DATA, memory_bytes)
 
 
-def limit_processor_time(seconds: float) -> None:
-    """Give this process so many seconds of processor time from now, and some to spare.
+def limit_output(output_bytes: int | None) -> None:
+    """Limit each file that this process, or a program that it starts, writes to so many bytes (setrlimit(2)).
 
-    The parent keeps the clock of the wall; this one still ticks when the parent is gone and the child is stuck in a
-    library that never lets its other threads run.
+    Python is told of a file that is full (EFBIG); a program that does not look at the signal is ended by it.
+
+    Args:
+        output_bytes: None for no limit.
+    """
+    if output_bytes is not None:
+        _set_soft(resource.RLIMIT_FSIZE, output_bytes)
+
+
+@contextmanager
+def limited_time(seconds: float) -> Iterator[None]:
+    """End this process when what is done here takes much longer than so many seconds, by either clock.
+
+    The parent keeps the time; these two clocks still tick when the parent is gone and the child is stuck in a library
+    that never lets its other threads run, be it at work or waiting. The system ends it then, without asking.
     """
     _set_soft(resource.RLIMIT_CPU, math.ceil(time.process_time() + seconds) + _SPARE_SECONDS)
+    signal.setitimer(signal.ITIMER_REAL, seconds + _SPARE_SECONDS)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
 
 
-def die_with_parent(lifeline: int, scratch: Path) -> None:
+def die_with_parent(lifeline: int, scratch: Path) -> threading.Thread:
     """End this process and every program it started as soon as the parent is gone, and remove their temporary files.
 
     Args:
         lifeline: the reading end of a pipe whose writing end is held by the parent alone; nothing is ever written to
             it, so that reading ends only with the parent.
         scratch: the folder of this process's temporary files, made for it by its parent.
+
+    Returns:
+        What keeps watch; it ends with this process and not before.
     """
 
     def watch() -> None:
@@ -56,7 +79,9 @@ def die_with_parent(lifeline: int, scratch: Path) -> None:
         shutil.rmtree(scratch, ignore_errors=True)
         os.killpg(0, signal.SIGKILL)
 
-    threading.Thread(target=watch, name="lifeline", daemon=True).start()
+    thread = threading.Thread(target=watch, name="lifeline", daemon=True)
+    thread.start()
+    return thread
 
 
 def _set_soft(limit: int, wanted: int) -> None:

@@ -15,7 +15,10 @@ class FaultKind(StrEnum):
 
     TIME = "time"
     MEMORY = "memory"
+    OUTPUT = "output"
     DIED = "died"
+    ENDED = "ended"
+    NO_ROOM = "no-room"
     REFUSED = "refused"
     BUG = "bug"
 
@@ -25,8 +28,10 @@ class Fault:
     """A job that gave no value; no other job suffers by it.
 
     Attributes:
-        kind: TIME over its time; MEMORY over its memory; DIED the process ended under it (a signal, an abort in a
-            library); REFUSED the job raised one of our own exceptions; BUG it raised any other.
+        kind: TIME over its time; MEMORY over its memory; OUTPUT it wrote, or would have answered, more than one job
+            may; DIED the process broke down under it (a crash or an abort in a library, an exit); ENDED the process
+            was ended from outside, by somebody or by a system that ran out of memory; NO_ROOM the disk of the
+            temporary files is full; REFUSED the job raised one of our own exceptions; BUG it raised any other.
         what: one sentence for people.
         error: the exception itself where `kind` is REFUSED, with its mend and exit code; None otherwise.
         detail: for developers: the traceback, or the last lines that the process wrote; empty for nothing.

@@ -22,6 +22,7 @@ from provenance.rules.flags import flags
 from provenance.rules.judging import judge_all
 from provenance.search.asking import ask
 from provenance.search.building import bring_up_to_date
+from provenance.search.manifest import IndexPlace
 from provenance.search.opening import open_verified
 from provenance.tasks.findings import look
 from provenance.tasks.index_entries import WantedEntries
@@ -90,10 +91,10 @@ def _taken_in(folder: Path, size: int) -> Iterator[tuple[str, float]]:
     yield "ingest", seconds(lambda: run_program([PROVENANCE, "--archive", archive, "ingest", received], cwd=folder))
     opened = open_folder(archive)
     readings = Readings(archive, opened.archive)
-    index = folder / "index"
+    place = IndexPlace(folder / "index", bytes(32))
     wanted = WantedEntries(readings)
-    yield "index", seconds(lambda: bring_up_to_date(index, wanted.digests, wanted.fetch))
-    with open_verified(index) as built:
+    yield "index", seconds(lambda: bring_up_to_date(place, wanted.digests, wanted.fetch))
+    with open_verified(place) as built:
         asked = [" ".join(chance.sample(_WORDS, 3)) for _ in range(20)]
         yield "query", statistics.median(seconds(partial(ask, built, query)) for query in asked)
     shutil.rmtree(folder)

@@ -13,6 +13,7 @@ from bench.figures import Figure, seconds
 from provenance.search.asking import Filters, ask
 from provenance.search.building import bring_up_to_date
 from provenance.search.entries import Entry, What
+from provenance.search.manifest import IndexPlace
 from provenance.search.opening import Index, open_verified
 
 PAGES = 2_000
@@ -27,19 +28,20 @@ def measure(folder: Path) -> Iterator[Figure]:
     entries = {entry.key: entry for entry in _pages(draw, words)}
     digests = {key: entry.digest for key, entry in entries.items()}
 
+    place = IndexPlace(folder, bytes(32))
     began = time.process_time()
-    bring_up_to_date(folder, digests, entries.__getitem__)
+    bring_up_to_date(place, digests, entries.__getitem__)
     spent = time.process_time() - began
     size = sum(path.stat().st_size for path in folder.rglob("*") if path.is_file())
     of = f"{PAGES} pages of {WORDS_A_PAGE} words"
     yield Figure(name=f"index built ({of})", value=PAGES / spent, unit="pages/s", more_is_better=True)
     yield Figure(name=f"index on disk ({of})", value=size / PAGES / 1000, unit="kB/page")
-    unchanged = seconds(lambda: bring_up_to_date(folder, digests, entries.__getitem__), times=3)
+    unchanged = seconds(lambda: bring_up_to_date(place, digests, entries.__getitem__), times=3)
     yield Figure(name="index compared, nothing changed", value=unchanged, unit="s")
-    with open_verified(folder) as index:
+    with open_verified(place) as index:
         yield from _ask(index, draw, words, list(entries.values()))
     key = next(iter(entries))
-    one = seconds(lambda: bring_up_to_date(folder, digests | {key: "changed"}, entries.__getitem__))
+    one = seconds(lambda: bring_up_to_date(place, digests | {key: "changed"}, entries.__getitem__))
     yield Figure(name="index, one page replaced", value=one, unit="s")
 
 

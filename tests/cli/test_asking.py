@@ -31,9 +31,20 @@ def test_a_page_is_found_by_what_it_says(archive: Path) -> None:
 
 
 def test_nothing_found_is_no_fault(archive: Path) -> None:
+    run(archive, "rebuild", "--workers", "1")
+
     result = run(archive, "search", "zeppelin")
 
     assert (result.exit_code, result.stdout) == (0, "Nothing was found for “zeppelin”.\n")
+
+
+def test_a_search_that_cannot_look_on_pages_not_read_yet_says_so(archive: Path) -> None:
+    result = run(archive, "search", "zeppelin")
+
+    assert result.stdout.splitlines() == [
+        "note: One page that was not read cannot be found; `provenance rebuild` reads what it can.",
+        "Nothing was found for “zeppelin”.",
+    ]
 
 
 @pytest.mark.parametrize(

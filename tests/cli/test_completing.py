@@ -6,13 +6,16 @@ from pathlib import Path
 import pytest
 from cli.command_line import PROGRAM, SOUND, a_copy_of, run, run_really
 from click.shell_completion import BashComplete
+from tasks.team import a_text
 
 from provenance.cli import main
 
 
 @pytest.fixture
 def archive(tmp_path: Path) -> Path:
-    return a_copy_of(SOUND, tmp_path)
+    folder = a_copy_of(SOUND, tmp_path)
+    a_text(folder / "panels" / "lamp.yaml", "title: How it was lit\nby: mh\ndate: 2026-01-20\n")
+    return folder
 
 
 def offered(archive: Path, *words: str) -> list[str]:
@@ -43,6 +46,17 @@ def really_offered(folder: Path, *words: str) -> list[str]:
         (("tag", "h"), ["handbook"]),
         (("tag", "handbook", "--component", "h"), ["headlamp"]),
         (("tag", "handbook", "--replaces", "ph"), ["photograph"]),
+        (("evidence", "head"), ["headlamp/"]),
+        (("evidence", "headlamp/k"), ["headlamp/kind"]),
+        (("evidence", "headlamp", "--without", "ph"), ["photograph"]),
+        (("evidence", "headlamp", "--for", "con"), ["contractor"]),
+        (("search", "lamp", "--component", "h"), ["headlamp"]),
+        (("search", "lamp", "--kind", "ph"), ["photograph"]),
+        (("search", "lamp", "--state", "un"), ["untagged"]),
+        (("flags", "--component", "h"), ["headlamp"]),
+        (("flags", "--rule", "no-"), ["no-datum", "no-evidence"]),
+        (("appendix", "lam"), ["lamp"]),
+        (("decide", "headlamp/kind", "--basis", "hea"), ["headlamp-kind-acetylene"]),
         (("withdraw", "hea"), ["headlamp-kind-acetylene"]),
         (("rename", "claims/"), ["claims/headlamp-kind-acetylene"]),
         (("rename", "h"), ["handbook", "headlamp", "headlamp-kind-acetylene"]),
@@ -61,6 +75,18 @@ def test_the_installed_program_offers_the_ids_of_the_archive_that_it_is_called_i
     assert really_offered(archive, "tag", "h") == ["handbook"]
     assert really_offered(elsewhere, "tag", "h") == []
     assert really_offered(elsewhere, "--archive", str(archive), "tag", "h") == ["handbook"]
+
+
+def test_holders_are_offered_by_name_as_each_shell_takes_them(archive: Path) -> None:
+    for number, holder in enumerate(["Orrin Library & Archive", '"Orrin: the museum"', "Pell"]):
+        a_text(archive / "sources" / f"s-{number}.yaml", f"title: A\nholder: {holder}\nby: mh\ndate: 2026-01-20\n")
+
+    assert offered(archive, "search", "x", "--holder", "Orr") == ["Orrin Library & Archive", "Orrin: the museum"]
+    assert really_offered(archive, "search", "x", "--holder", "Orr") == [
+        r"Orrin\ Library\ \&\ Archive",
+        r"Orrin:\ the\ museum",
+    ]
+    assert really_offered(archive, "search", "x", "--holder", r"Orrin\ L") == [r"Orrin\ Library\ \&\ Archive"]
 
 
 def test_the_help_says_how_completion_is_switched_on() -> None:

@@ -8,6 +8,8 @@ from click.shell_completion import ShellComplete
 
 from provenance.cli import main
 from provenance.cli.shell import today
+from provenance.records.dates import parse_edtf
+from provenance.records.decisions import Release
 from provenance.store.loading import load
 
 CLAIM = "headlamp-kind-acetylene"
@@ -22,7 +24,7 @@ def archive(tmp_path: Path) -> Path:
 
 def test_a_fitting_is_decided_made_found_not_to_fit_and_looked_up_again(archive: Path) -> None:
     proposed = ask(archive, *DECIDE, *BY, "--id", "lamp", "--drawing", "R9-104:A", "--date", "2026-02-01")
-    released = ask(archive, "decide", "lamp", "--release", *BY)
+    released = ask(archive, "decide", "lamp", "--release", *BY, "--date", "2026-03-01")
     made = ask(archive, "made", "headlamp/kind", "--as-made", "acetylene", "--fits", "badly", "--note", "tight", *BY)
     rests = ask(archive, "used", "handbook")
     flags = ask(archive, "flags", "--component", "headlamp")
@@ -34,6 +36,7 @@ def test_a_fitting_is_decided_made_found_not_to_fit_and_looked_up_again(archive:
     assert {"built-on-thin-evidence", "does-not-mate", "query-open"} <= {flag["flag"] for flag in flags["flags"]}
     assert run(archive, "check").exit_code == 0
     decision = load(archive).archive.decisions["lamp"]
+    assert decision.released == Release(by="mh", date=parse_edtf("2026-03-01"))
     assert (str(decision.date), decision.drawings[0].issue, decision.made[0].note) == ("2026-02-01", "A", "tight")
 
 
@@ -80,7 +83,7 @@ def test_a_doubt_is_raised_and_answered(archive: Path) -> None:
 def test_a_page_of_what_rests_on_a_source(archive: Path) -> None:
     page = run(archive, "used", "handbook")
 
-    assert page.stdout.startswith(f"one record rests on sources/handbook.yaml:\n  claims/{CLAIM}.yaml claims")
+    assert page.stdout.startswith(f"One record rests on sources/handbook.yaml:\n  claims/{CLAIM}.yaml claims")
 
 
 @pytest.mark.parametrize(

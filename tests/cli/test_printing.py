@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 from answers import faults_of
 from cli.command_line import ask, run
-from public_folders import TODAY, a_folder_that_holds_back, canaries_in
+from public_folders import TODAY, a_folder_that_holds_back, canaries_in, let_names_tell
 
 from provenance.tasks.opening import open_folder
 
@@ -70,6 +70,26 @@ def test_no_word_of_what_is_withheld_is_told_to_a_contractor_or_to_the_public(
     assert answer["for"] == audience
 
 
+@pytest.mark.parametrize("audience", ["contractor", "public"])
+def test_names_that_tell_are_struck_out_of_what_is_shown_outside_the_team(
+    folder: Path, tmp_path: Path, audience: str
+) -> None:
+    let_names_tell(folder)
+    output = tmp_path / "lamp.txt"
+
+    shown = run(folder, "evidence", "headlamp", "--for", audience)
+    answer = ask(folder, "evidence", "headlamp", "--for", audience)
+    run(folder, "evidence", "headlamp", "--for", audience, "--output", str(output))
+
+    for data in (shown.stdout_bytes, json.dumps(answer).encode(), output.read_bytes()):
+        assert canaries_in(data) == []
+        assert b"[withheld]" in data
+    assert answer["archive"] == "Railcar No. 9, gift of [withheld]"
+    assert (answer["features"][0]["value"], answer["features"][0]["decision"]["released"]) == ("acetylene", None)
+    if audience == "contractor":
+        assert b"To drawing [withheld] issue of [withheld]." in shown.stdout_bytes
+
+
 def test_the_team_and_its_workshop_are_told_everything(folder: Path, tmp_path: Path) -> None:
     output = tmp_path / "brief.txt"
 
@@ -100,6 +120,21 @@ def test_public_evidence_is_stopped_by_rights_and_a_draft_says_that_it_is_one(fo
     assert run(folder, "evidence", "headlamp").exit_code == 0
     assert run(folder, "evidence", "headlamp", "--draft").exit_code == 2
     assert "DRAFT" in run(folder, "evidence", "headlamp", "--for", "public", "--draft").stdout
+
+
+def test_public_evidence_is_judged_on_what_may_be_shown_on_the_day_that_it_is_asked_for(folder: Path) -> None:
+    source = folder / "sources/handbook.yaml"
+    closed = source.read_text(encoding="utf-8").replace("access: open", "access: closed\naccess_until: 2030-06-30")
+    source.write_text(closed, encoding="utf-8")
+
+    before, after = (
+        ask(folder, "evidence", "headlamp/kind", "--for", "public", "--date", day)["features"][0]["grade"]
+        for day in ("2030-06-30", "2030-07-01")
+    )
+
+    assert (before, after) == ("unsupported", "uncorroborated")
+    assert run(folder, "evidence", "headlamp", "--for", "public", "--date", "2030").exit_code == 2
+    assert run(folder, "evidence", "headlamp", "--date", "2030-07-01").exit_code == 2
 
 
 def test_public_evidence_can_be_asked_for_without_a_source(folder: Path) -> None:

@@ -1,9 +1,10 @@
 """The commands that record what a source is and says: tag, claim."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from cli.command_line import SOUND, a_copy_of, ask, run
+from cli.command_line import SOUND, a_copy_of, ask, run, run_really
 from tasks.team import a_text
 
 from provenance.store.loading import load
@@ -174,3 +175,23 @@ def test_tags_are_tried_without_a_byte_being_written(archive: Path) -> None:
     assert "One verdict would change:" in page.stdout
     assert [change["feature"] for change in answer["changes"]] == ["headlamp/kind"]
     assert records(archive) == before
+
+
+def _claim_really(archive: Path, writer: str, times: int) -> list[int]:
+    """Give the real command again and again; what each call ended with."""
+    said = ("headlamp/kind", "electric", "--source", "handbook", "--applies-to", "all", "--page", "1")
+    return [
+        run_really("--archive", archive, "claim", *said, "--note", f"{writer} {number}", *BY).returncode
+        for number in range(times)
+    ]
+
+
+@pytest.mark.parametrize("times", [4, pytest.param(100, marks=pytest.mark.long)])
+def test_two_people_at_two_keyboards_who_claim_at_once_lose_nothing(archive: Path, times: int) -> None:
+    with ThreadPoolExecutor(2) as people:
+        ends = list(people.map(lambda writer: _claim_really(archive, writer, times), ("a", "b")))
+
+    entered = [item.note for item in load(archive).archive.claims["headlamp-kind-electric"].evidence]
+    assert ends == [[0] * times] * 2
+    assert sorted(filter(None, entered)) == sorted(f"{writer} {number}" for writer in "ab" for number in range(times))
+    assert run(archive, "check").exit_code == 0

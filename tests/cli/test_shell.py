@@ -1,6 +1,7 @@
 """Errors become exit codes, answers become what is printed."""
 
 import contextlib
+import errno
 import io
 import json
 import logging
@@ -130,11 +131,14 @@ def test_a_folder_that_is_a_file_is_a_usage_fault_of_the_shell_itself(archive: P
 def test_derived_data_that_cannot_be_used_ends_with_6(archive: Path) -> None:
     a_text(archive / ".derived" / "search", "no folder\n")
 
-    result = run(archive, "search", "lamp")
+    result = run(archive, "rebuild")
+    answered = run(archive, "search", "lamp")
 
     assert result.exit_code == 6
     assert "the search index cannot be written" in result.stderr
-    assert ask(archive, "search", "lamp", code=6)["answer"] == "error"
+    assert ask(archive, "rebuild", code=6)["answer"] == "error"
+    assert answered.exit_code == 0
+    assert "made for this answer alone" in answered.stdout
     assert run(archive, "evidence", "headlamp").exit_code == 0
 
 
@@ -222,6 +226,31 @@ def test_a_reader_who_has_seen_enough_is_no_fault_to_be_explained(archive: Path)
     process.stderr.close()
 
     assert "Traceback" not in told
+
+
+@pytest.mark.parametrize("words", [["evidence", "headlamp"], ["evidence", "headlamp", "--json"]])
+def test_an_answer_for_which_there_is_no_room_is_told_to_be_lost(archive: Path, words: list[str]) -> None:
+    # full(4): "writes to the /dev/full device fail with an ENOSPC error".
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        command = [str(PROGRAM), "--archive", str(archive), *words]
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False, text=True)
+
+    assert done.returncode == 4
+    assert done.stderr.startswith("error: the answer could not be printed: No space left on device\n  mend: ")
+    assert done.stderr.count("\n") == 2
+
+
+def test_a_fault_of_a_disk_that_nobody_foresaw_is_not_taken_for_one_of_printing(archive: Path) -> None:
+    @click.command()
+    def broken() -> None:
+        raise OSError(errno.EIO, "somewhere else")
+
+    main.add_command(broken)
+    try:
+        with pytest.raises(OSError, match="somewhere else"):
+            run(archive, "broken")
+    finally:
+        del main.commands["broken"]
 
 
 def test_what_is_logged_is_told_only_where_it_is_wanted() -> None:

@@ -2,6 +2,7 @@ import os
 from pathlib import Path
 
 import pytest
+from pages.hostile_pdfs import CATALOG, pages_of_text, write_pdf
 from pages.made_originals import born_digital, canvas, image_only, picture_of, write_lines
 from reportlab.lib.pdfencrypt import StandardEncryption
 from reportlab.pdfgen.canvas import Canvas
@@ -19,7 +20,13 @@ def test_a_pdf_is_told_with_the_number_of_its_pages(tmp_path: Path) -> None:
     assert facts.is_read
 
 
-@pytest.mark.parametrize(("name", "media_type"), [("a.jpg", "image/jpeg"), ("a.png", "image/png")])
+@pytest.mark.parametrize(
+    ("name", "media_type"),
+    [
+        *(("a.jpg", "image/jpeg"), ("a.png", "image/png"), ("a.tif", "image/tiff"), ("a.webp", "image/webp")),
+        *(("a.gif", "image/gif"), ("a.bmp", "image/bmp"), ("a.jp2", "image/jp2"), ("a.j2k", "image/j2c")),
+    ],
+)
 def test_a_picture_is_one_page(tmp_path: Path, name: str, media_type: str) -> None:
     picture_of().save(tmp_path / name)
 
@@ -57,13 +64,27 @@ def test_a_pdf_with_the_name_of_a_picture_is_a_pdf_and_said_to_be_named_otherwis
     assert facts.note == "named like image/jpeg, and is application/pdf"
 
 
-def test_a_sheet_of_a_kind_that_is_not_read_yet_is_known_and_has_no_pages(tmp_path: Path) -> None:
-    picture_of().save(tmp_path / "drawing.tif")
+@pytest.mark.parametrize(
+    ("name", "head", "media_type", "helps"),
+    [
+        ("a.heic", b"\0\0\0\x18ftypheic\0\0\0\0", "image/heic", "saved as JPEG or PNG"),
+        ("a.djvu", b"AT&TFORM\0\0\0\x20DJVM", "image/vnd.djvu", "saved as PDF"),
+        ("a.svg", b'<svg xmlns="http://www.w3.org/2000/svg"/>', "image/svg+xml", "saved as PDF"),
+    ],
+)
+def test_a_picture_of_a_kind_that_is_not_read_is_known_has_no_pages_and_says_what_helps(
+    tmp_path: Path, name: str, head: bytes, media_type: str, helps: str
+) -> None:
+    path = tmp_path / name
+    path.write_bytes(head)
 
-    facts = identify(tmp_path / "drawing.tif")
+    facts = identify(path)
 
-    assert facts == OriginalFacts(media_type="image/tiff", pages=None)
+    assert facts.media_type == media_type
+    assert facts.pages is None
     assert not facts.is_read
+    assert facts.note.startswith("kept and not read: ")
+    assert helps in facts.note
 
 
 def test_a_pdf_that_only_forbids_copying_is_open(tmp_path: Path) -> None:
@@ -119,37 +140,24 @@ def test_a_pdf_without_its_end_marker_that_still_opens_is_read_and_said_to_be_do
     assert "may be cut short; pages found: 2" in facts.note
 
 
-def tree_of_pages(path: Path, tree: bytes) -> Path:
-    path.write_bytes(
-        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages" + tree + b">>endobj\n"
-        b"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 200 200]>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
-    )
-    return path
-
-
-def test_a_few_bytes_cannot_claim_a_million_pages(tmp_path: Path) -> None:
-    path = tree_of_pages(tmp_path / "boast.pdf", b"/Kids[3 0 R]/Count 1000000")
-
-    error = refusal(path)
-
-    assert "says that it has 1000000 pages, and the last cannot be opened" in error.what
-
-
-def test_a_long_manual_is_believed(tmp_path: Path) -> None:
-    path = tree_of_pages(tmp_path / "long.pdf", b"/Kids[" + b"3 0 R " * 1200 + b"]/Count 1200")
+def test_a_pdf_that_two_readers_count_differently_has_the_larger_number_of_pages_and_that_is_said(
+    tmp_path: Path,
+) -> None:
+    path = pages_of_text(tmp_path / "fewer.pdf", 3, count=1)
 
     facts = identify(path)
 
-    assert facts.pages == 1200
+    assert facts.pages == 3
+    assert facts.note == "two readers count its pages differently: 1 and 3"
 
 
 def test_a_pdf_without_a_page_says_so(tmp_path: Path) -> None:
-    path = tree_of_pages(tmp_path / "none.pdf", b"/Kids[]/Count 0")
+    path = write_pdf(tmp_path / "none.pdf", CATALOG, b"<</Type/Pages/Kids[]/Count 0>>")
 
     refusal(path)
 
 
-@pytest.mark.parametrize("name", ["cut.jpg", "cut.png"])
+@pytest.mark.parametrize("name", ["cut.jpg", "cut.png", "cut.tif", "cut.webp", "cut.gif", "cut.bmp", "cut.jp2"])
 @pytest.mark.parametrize("share", [0.01, 0.5, 0.999])
 def test_a_picture_that_is_cut_short_says_so(tmp_path: Path, name: str, share: float) -> None:
     picture_of().save(tmp_path / f"whole-{name}")
@@ -160,6 +168,14 @@ def test_a_picture_that_is_cut_short_says_so(tmp_path: Path, name: str, share: f
     error = refusal(path)
 
     assert "damaged or cut-short picture" in error.what
+
+
+def test_a_tiff_of_several_frames_counts_them_and_a_name_that_promises_another_kind_is_said(tmp_path: Path) -> None:
+    picture_of().save(tmp_path / "scan.jpg", "TIFF", save_all=True, append_images=[picture_of(), picture_of()])
+
+    facts = identify(tmp_path / "scan.jpg")
+
+    assert facts == OriginalFacts(media_type="image/tiff", pages=3, note="named like image/jpeg, and is image/tiff")
 
 
 def test_a_picture_with_something_behind_its_end_is_whole(tmp_path: Path) -> None:
@@ -246,3 +262,36 @@ def test_a_pdf_that_begins_a_little_later_is_a_pdf(tmp_path: Path) -> None:
     facts = identify(path)
 
     assert facts.media_type == "application/pdf"
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "facts"),
+    [
+        ("a.vtt", "WEBVTT\n\n00:01.000 --> 00:02.000\nBell\n", OriginalFacts(media_type="text/vtt", pages=1)),
+        (
+            "a.srt",
+            "1\n00:00:01,000 --> 00:00:02,000\nBell\n",
+            OriginalFacts(media_type="application/x-subrip", pages=1),
+        ),
+        (
+            "a.txt",
+            "WEBVTT\n\nBell\n",
+            OriginalFacts(
+                media_type="text/vtt",
+                pages=1,
+                note="named like text/plain, and is text/vtt; line 3: a line that belongs to no cue: `Bell`",
+            ),
+        ),
+        (
+            "a.vtt",
+            "There was a bell.\n",
+            OriginalFacts(media_type="text/plain", pages=1, note="named like text/vtt, and is text/plain"),
+        ),
+    ],
+)
+def test_a_text_with_times_is_one_page_and_told_by_its_content(
+    tmp_path: Path, name: str, text: str, facts: OriginalFacts
+) -> None:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+
+    assert identify(tmp_path / name) == facts

@@ -1,5 +1,6 @@
 from pathlib import Path
 
+import pikepdf
 import pytest
 from pages.made_originals import A4, born_digital, canvas, draw_scan, image_only, picture_of, write_lines
 from reportlab.pdfgen.canvas import Canvas
@@ -77,7 +78,7 @@ def test_a_blank_page_has_nothing_drawn_on_it(tmp_path: Path) -> None:
 def test_a_page_that_is_not_there_is_refused_by_its_number(tmp_path: Path, page: int) -> None:
     path = born_digital(tmp_path / "manual.pdf", pages=2)
 
-    with pytest.raises(UnreadableOriginalError, match=f"has 2 pages, and no page {page}"):
+    with pytest.raises(UnreadableOriginalError, match=f"has 2 pages for the engine that draws, and no page {page}"):
         look_at(path, page)
 
 
@@ -90,3 +91,11 @@ def test_a_page_that_the_document_promises_and_does_not_hold_is_refused(tmp_path
 
     with pytest.raises(UnreadableOriginalError, match=r"page 1 of circle\.pdf cannot be opened"):
         look_at(path, 1)
+
+
+def test_the_resolution_of_a_scan_on_a_page_of_larger_units_is_that_on_paper(tmp_path: Path) -> None:
+    with pikepdf.open(image_only(tmp_path / "scan.pdf", picture_of(size=(1654, 2339)))) as document:
+        document.pages[0].obj.UserUnit = 2  # ISO 32000-1, 14.11: the sheet is twice as wide
+        document.save(tmp_path / "large.pdf")
+
+    assert look_at(tmp_path / "large.pdf", 1).scan_dpi == pytest.approx(100, abs=0.5)

@@ -1,68 +1,118 @@
-import struct
-import zlib
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
-from PIL import Image
+import tifffile
+from pages.made_pictures import corner_marked, huge_png, level_at, marked
+from PIL import Image, ImageOps
 
 from provenance.errors import UnreadableOriginalError
-from provenance.pages.pictures import PIXELS_TO_READ, check_picture, fit, upright
+from provenance.pages.pictures import PIXELS_TO_READ, _stated_dpi, look_at_picture, upright
+from provenance.pages.signatures import JPEG, PNG, TIFF, WEBP
 
 EXIF_ORIENTATION = 0x0112
+WAYS: dict[str, tuple[str, str, dict[str, Any]]] = {
+    "jpeg": (JPEG, "RGB", {"quality": 95}),
+    "grey jpeg": (JPEG, "L", {"quality": 95}),
+    "png": (PNG, "L", {}),
+    "png with paper of nothing": (PNG, "LA", {}),
+    "webp": (WEBP, "RGB", {"lossless": True}),
+    "lossy webp": (WEBP, "RGBA", {"quality": 90}),
+    "raw tiff": (TIFF, "L", {}),
+    "lzw": (TIFF, "RGB", {"compression": "tiff_lzw"}),
+    "colour differences": (TIFF, "YCbCr", {"compression": "tiff_lzw"}),
+    "group4": (TIFF, "1", {"compression": "group4"}),
+    "jpeg in tiff": (TIFF, "RGB", {"compression": "jpeg", "quality": 95}),
+    "bigtiff": (TIFF, "L", {"big_tiff": True}),
+}
+CORNERS = [(1, (0, 0)), (2, (1, 0)), (3, (1, 1)), (4, (0, 1)), (5, (0, 0)), (6, (1, 0)), (7, (1, 1)), (8, (0, 1))]
 
 
-def marked(size: tuple[int, int] = (300, 200)) -> Image.Image:
-    """A white picture with its upper left corner black."""
-    image = Image.new("L", size, 255)
-    image.paste(0, (0, 0, size[0] // 3, size[1] // 4))
-    return image
-
-
-def level_at(image: Image.Image, across: int, down: int) -> float:
-    level = image.getpixel((across, down))
-    assert isinstance(level, (int, float))
-    return level
-
-
-def huge_png(path: Path, size: tuple[int, int], *, rows: int, is_colour: bool = False) -> Path:
-    """Write a white PNG by hand: a few kilobytes for many megapixels."""
-
-    def chunk(kind: bytes, content: bytes) -> bytes:
-        return struct.pack(">I", len(content)) + kind + content + struct.pack(">I", zlib.crc32(kind + content))
-
-    packer = zlib.compressobj(1)
-    row = b"\0" + b"\xff" * size[0] * (3 if is_colour else 1)
-    packed = b"".join(packer.compress(row) for _ in range(rows)) + packer.flush()
-    header = struct.pack(">IIBBBBB", *size, 8, 2 if is_colour else 0, 0, 0, 0)
-    path.write_bytes(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", packed) + chunk(b"IEND", b""))
-    return path
-
-
-@pytest.mark.parametrize(
-    ("orientation", "corner"),
-    [(1, (0, 0)), (2, (1, 0)), (3, (1, 1)), (4, (0, 1)), (5, (0, 0)), (6, (1, 0)), (7, (1, 1)), (8, (0, 1))],
-)
-@pytest.mark.parametrize(("name", "media_type"), [("a.jpg", "image/jpeg"), ("a.png", "image/png")])
+@pytest.mark.parametrize(("orientation", "corner"), CORNERS)
+@pytest.mark.parametrize("way", WAYS)
 def test_a_picture_is_turned_as_its_camera_held_it(
-    tmp_path: Path, orientation: int, corner: tuple[int, int], name: str, media_type: str
+    tmp_path: Path, orientation: int, corner: tuple[int, int], way: str
 ) -> None:
     """Source: EXIF 2.32 (CIPA DC-008), tag 274: where the first row and the first column of the stored picture lie.
 
     1 top, left; 2 top, right; 3 bottom, right; 4 bottom, left; 5 left, top; 6 right, top; 7 right, bottom;
     8 left, bottom.
     """
+    path = saved(tmp_path, marked(), orientation, way)
+
+    image = upright(path, WAYS[way][0]).image
+
+    assert image.size == ((300, 200) if orientation < 5 else (200, 300))
+    assert corner_marked(image) == [corner]
+
+
+def saved(folder: Path, image: Image.Image, orientation: int, way: str) -> Path:
+    media_type, mode, options = WAYS[way]
     exif = Image.Exif()
     exif[EXIF_ORIENTATION] = orientation
-    marked().save(tmp_path / name, exif=exif)
+    path = folder / f"a.{media_type.removeprefix('image/')}"
+    ready = image if image.mode == mode else image.convert("RGB").convert(mode)
+    ready.save(path, exif=exif, **options)
+    return path
 
-    image = upright(tmp_path / name, media_type).image
 
-    width, height = image.size
-    assert image.size == ((300, 200) if orientation < 5 else (200, 300))
-    for across in (0, 1):
-        for down in (0, 1):
-            level = level_at(image, 5 + across * (width - 10), 5 + down * (height - 10))
-            assert (level < 50) == ((across, down) == corner)
+@pytest.mark.parametrize("orientation", range(1, 9))
+@pytest.mark.parametrize("way", WAYS)
+def test_every_pixel_lies_where_another_hand_turns_it(tmp_path: Path, orientation: int, way: str) -> None:
+    """Source: Pillow's own `ImageOps.exif_transpose` of the full picture; grey of it by Pillow.
+
+    A JPEG is decoded to grey at once, without colours between: up to two levels apart. The picture is opened from an
+    open file, since by the path of an uncompressed TIFF that lies on its side Pillow 13 mixes up the rows.
+    """
+    levels = np.random.default_rng(orientation).integers(0, 256, (23, 37), dtype=np.uint8)
+    image = Image.fromarray(np.kron(levels, np.ones((4, 4), dtype=np.uint8)))
+    path = saved(tmp_path, image, orientation, way)
+
+    found = upright(path, WAYS[way][0]).image
+
+    with path.open("rb") as file, Image.open(file) as opened:
+        turned = ImageOps.exif_transpose(opened)
+        expected = np.asarray(turned.convert("L")).astype(int)
+    assert found.size == turned.size
+    assert np.abs(np.asarray(found) - expected).max() <= (2 if WAYS[way][0] == JPEG else 0)
+
+
+def test_each_frame_of_a_tiff_is_turned_by_its_own_tag(tmp_path: Path) -> None:
+    """Source: tifffile, which wrote it."""
+    with tifffile.TiffWriter(tmp_path / "a.tif") as file:
+        for orientation, _ in CORNERS:
+            file.write(np.asarray(marked()), extratags=[(EXIF_ORIENTATION, 3, 1, orientation, True)])
+
+    corners = [corner_marked(upright(tmp_path / "a.tif", TIFF, page).image) for page in range(1, 9)]
+
+    assert corners == [[corner] for _, corner in CORNERS]
+
+
+def test_a_large_picture_is_turned_after_it_was_made_smaller(tmp_path: Path) -> None:
+    path = saved(tmp_path, marked((9000, 6000)).convert("1"), 6, "group4")
+
+    picture = upright(path, TIFF)
+
+    assert picture.image.size == (4898, 7348)
+    assert corner_marked(picture.image) == [(1, 0)]
+
+
+@pytest.mark.parametrize("orientation", [0, 9, 77])
+def test_an_orientation_that_is_none_leaves_the_picture_as_it_is(tmp_path: Path, orientation: int) -> None:
+    path = saved(tmp_path, marked(), orientation, "png")
+
+    assert corner_marked(upright(path, PNG).image) == [(0, 0)]
+
+
+@pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp"])
+def test_a_picture_whose_exif_is_damaged_is_read_as_it_is_stored_and_that_is_said(tmp_path: Path, name: str) -> None:
+    marked().convert("RGB").save(tmp_path / name, exif=b"Exif\0\0" + bytes(range(40)), quality=95)
+
+    picture = upright(tmp_path / name, {"a.jpg": JPEG, "a.png": PNG, "a.webp": WEBP}[name])
+
+    assert corner_marked(picture.image) == [(0, 0)]
+    assert picture.note == "its EXIF is damaged: it was read as it is stored, and may lie on its side"
 
 
 @pytest.mark.parametrize("mode", ["1", "L", "P", "RGB", "LA", "RGBA", "I;16"])
@@ -150,10 +200,10 @@ def test_around_the_guard_of_the_library_every_honest_picture_is_read(tmp_path: 
 
 
 def test_a_picture_that_unfolds_beyond_all_measure_is_refused_before_it_is_decoded(tmp_path: Path) -> None:
-    path = huge_png(tmp_path / "bomb.png", (20_000, 10_000), rows=10, is_colour=True)
+    path = huge_png(tmp_path / "bomb.png", (30_000, 10_000), rows=10, is_colour=True)
 
-    for refuse in (lambda: check_picture(path, "image/png"), lambda: upright(path, "image/png")):
-        with pytest.raises(UnreadableOriginalError, match="unfolds to 200 million pixels"):
+    for refuse in (lambda: look_at_picture(path, "image/png"), lambda: upright(path, "image/png")):
+        with pytest.raises(UnreadableOriginalError, match="unfolds to 300 million pixels"):
             refuse()
 
 
@@ -167,10 +217,52 @@ def test_a_picture_that_is_cut_short_is_never_read_in_part(tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize(
-    ("size", "pixels", "fitted"),
-    [((100, 200), 20_000, (100, 200)), ((200, 200), 10_000, (100, 100)), ((10_000, 1), 100, (1000, 1))],
+    ("dpi", "size", "believed"),
+    [
+        ((204, 98), (300, 416), 204),  # a facsimile of the ordinary kind
+        ((204, 196), (300, 200), 204),  # and of the fine one: square enough
+        ((98, 204), (624, 200), 204),
+        ((1200, 100), (300, 200), 1200),  # beyond belief
+        ((300, 0), (300, 200), None),
+    ],
 )
-def test_a_size_is_fitted_without_changing_its_shape(
-    size: tuple[int, int], pixels: int, fitted: tuple[int, int]
+def test_a_facsimile_with_long_pixels_is_stretched_to_square_ones(
+    tmp_path: Path, dpi: tuple[int, int], size: tuple[int, int], believed: int | None
 ) -> None:
-    assert fit(size, pixels) == fitted
+    """Source: ITU-T T.4, section 2: 8.04 dots a millimetre across, 3.85 or 7.7 lines down: 204 by 98 or 196 an inch."""
+    marked().convert("1").save(tmp_path / "a.tif", compression="group3", tiffinfo={282: dpi[0], 283: dpi[1], 296: 2})
+
+    picture = upright(tmp_path / "a.tif", TIFF)
+
+    assert picture.image.size == size
+    assert picture.dpi == pytest.approx(believed)
+    assert ("not square" in picture.note) == (size != (300, 200))
+    assert corner_marked(picture.image) == [(0, 0)]
+
+
+def test_a_large_facsimile_is_stretched_no_further_than_a_page_may_be_large(tmp_path: Path) -> None:
+    tags = {282: 400, 283: 100, 296: 2}
+    marked((4000, 6000)).convert("1").save(tmp_path / "a.tif", compression="group4", tiffinfo=tags)
+
+    picture = upright(tmp_path / "a.tif", TIFF)
+
+    assert picture.image.size == (2449, 14696)  # of 4000 by 24000 as many as 36 million are
+    assert picture.dpi == pytest.approx(400 * 2449 / 4000)
+
+
+@pytest.mark.parametrize("orientation", [6, 8])
+def test_the_resolution_of_a_turned_facsimile_is_that_of_its_square_pixels(tmp_path: Path, orientation: int) -> None:
+    tags = {282: 204, 283: 98, 296: 2, EXIF_ORIENTATION: orientation}
+    marked().convert("1").save(tmp_path / "a.tif", compression="group3", tiffinfo=tags)
+
+    picture = upright(tmp_path / "a.tif", TIFF)
+
+    assert picture.image.size == (416, 300)
+    assert picture.dpi == pytest.approx(204)
+
+
+def test_a_resolution_that_is_no_number_is_none(tmp_path: Path) -> None:
+    with Image.open(saved(tmp_path, marked(), 1, "png")) as image:
+        image.info["dpi"] = ("three hundred", None)
+
+        assert _stated_dpi(image) == (0.0, 0.0)

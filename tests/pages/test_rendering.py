@@ -4,6 +4,7 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 import pytest
+from pages.hostile_pdfs import CATALOG, ONE_PAGE, page, write_pdf
 from pages.made_originals import born_digital, canvas
 
 from provenance.errors import UnreadableOriginalError
@@ -48,6 +49,21 @@ def test_a_works_drawing_of_great_size_is_drawn_at_less_and_that_is_said(tmp_pat
     assert picture.dpi is not None
     assert picture.dpi < 31  # 200 inches at 30 dpi are 6,000 pixels
     assert picture.note == "a very large page, drawn at 30 dpi"
+
+
+@pytest.mark.parametrize(("unit", "pixels", "dpi"), [(1, 600, 300), (5, 3000, 300), (40, 6000, 75)])
+def test_a_page_measured_in_units_larger_than_a_point_is_drawn_by_its_true_size(
+    tmp_path: Path, unit: int, pixels: int, dpi: float
+) -> None:
+    """ISO 32000-1, 14.11: a unit of 5 makes a box of 144 units 720 points, that is 10 inches, wide."""
+    more = b"/MediaBox[0 0 144 144]/UserUnit %d" % unit
+    path = write_pdf(tmp_path / "drawing.pdf", CATALOG, ONE_PAGE, page(more))
+
+    picture = render(path, 1, 300)
+
+    assert picture.image.size == (pixels, pixels)
+    assert picture.dpi == pytest.approx(dpi)
+    assert picture.note == ("" if dpi == 300 else "a very large page, drawn at 75 dpi")
 
 
 def test_a_page_without_height_does_not_stop_the_batch(tmp_path: Path) -> None:

@@ -64,8 +64,10 @@ def test_a_word_stands_where_it_was_written(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("turn", [0, 90, 180, 270])
-@pytest.mark.parametrize("media", [PLAIN, (-50.0, 30.0, 600.0, 900.0)])
-@pytest.mark.parametrize("crop", [None, (40.0, 500.0, 400.0, 800.0), (-200.0, -200.0, 2000.0, 2000.0)])
+@pytest.mark.parametrize("media", [PLAIN, (-50.0, 30.0, 600.0, 900.0), (595.0, 842.0, 0.0, 0.0)])
+@pytest.mark.parametrize(
+    "crop", [None, (40.0, 500.0, 400.0, 800.0), (400.0, 500.0, 40.0, 800.0), (-200.0, -200.0, 2000.0, 2000.0)]
+)
 def test_the_boxes_lie_on_the_ink_of_the_page_as_another_engine_draws_it(
     tmp_path: Path,
     turn: int,
@@ -172,6 +174,14 @@ def test_two_engines_that_count_different_pages_are_never_silent(tmp_path: Path)
         text_layer(path, 1)
 
 
+@pytest.mark.parametrize("page", [-1, 0, 3])
+def test_a_page_that_is_not_there_has_no_layer(tmp_path: Path, page: int) -> None:
+    path = born_digital(tmp_path / "manual.pdf", pages=2)
+
+    with pytest.raises(UnreadableOriginalError, match=rf"there is no page {page} in manual\.pdf"):
+        text_layer(path, page)
+
+
 def test_a_layer_that_breaks_the_engine_is_refused_and_not_taken_for_an_empty_one(tmp_path: Path) -> None:
     path = tmp_path / "font.pdf"
     path.write_bytes(
@@ -195,7 +205,7 @@ def test_a_page_without_a_size_is_refused_by_its_text_layer(tmp_path: Path) -> N
         b"3 0 obj<</Type/Page/Parent 2 0 R>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
     )
 
-    with pytest.raises(UnreadableOriginalError, match="cannot be opened for its text layer"):
+    with pytest.raises(UnreadableOriginalError, match=r"page 1 of sizeless\.pdf cannot be read"):
         text_layer(path, 1)
 
 

@@ -31,6 +31,8 @@ def test_a_page_of_a_pdf_is_looked_up_by_its_text_layer_and_then_by_recognition(
         ("image/png", Origin.RECOGNISED),
         ("text/plain", Origin.PLAIN_TEXT),
         ("text/markdown", Origin.PLAIN_TEXT),
+        ("text/vtt", Origin.TIMED_TEXT),
+        ("application/x-subrip", Origin.TIMED_TEXT),
     ],
 )
 def test_other_pages_are_read_one_way_only(media_type: str, origin: Origin) -> None:
@@ -38,13 +40,14 @@ def test_other_pages_are_read_one_way_only(media_type: str, origin: Origin) -> N
 
 
 def test_a_kind_that_is_not_read_has_no_key() -> None:
-    assert possible_keys("image/tiff", (), USUAL) == ()
+    assert possible_keys("image/heic", (), USUAL) == ()
 
 
 def test_every_way_has_a_key_of_its_own() -> None:
-    keys = {reading_key(origin, (), USUAL) for origin in (Origin.TEXT_LAYER, Origin.RECOGNISED, Origin.PLAIN_TEXT)}
+    ways = (Origin.TEXT_LAYER, Origin.RECOGNISED, Origin.PLAIN_TEXT, Origin.TIMED_TEXT)
+    keys = {reading_key(origin, (), USUAL) for origin in ways}
 
-    assert len(keys) == 3
+    assert len(keys) == 4
     assert all(len(key) == 16 and int(key, 16) >= 0 for key in keys)
 
 

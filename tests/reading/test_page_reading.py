@@ -3,8 +3,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import tifffile
 from pages.made_originals import A4, LINES, born_digital, canvas, draw_scan, image_only, picture_of, write_lines
-from PIL import Image
+from PIL import Image, ImageDraw, ImageFont
 from reportlab.pdfgen.canvas import Canvas
 
 from provenance.errors import ToolMissingError, UnreadableOriginalError
@@ -14,7 +15,7 @@ from provenance.reading.page_reading import PageJob, read_page
 from provenance.records.readings import Box, Origin, PageReading, Word
 from provenance.workers.running import run_in_workers
 
-PDF, JPEG, PNG = "application/pdf", "image/jpeg", "image/png"
+PDF, JPEG, PNG, TIFF = "application/pdf", "image/jpeg", "image/png", "image/tiff"
 
 
 def read(path: Path, media_type: str = PDF, page: int = 1, languages: tuple[str, ...] = ("en",)) -> PageReading:
@@ -160,6 +161,38 @@ def test_a_word_is_placed_on_the_page_upright_as_delivered_and_not_on_what_the_r
     assert not (around[round(box.y * 8) : round((box.y + box.h) * 8)] < 128).any()  # and nothing beyond its end
 
 
+def test_a_frame_of_a_tiff_is_read_as_its_page_and_its_words_lie_where_they_stand_on_it_upright(tmp_path: Path) -> None:
+    image = Image.new("L", (2400, 1600), 255)
+    font = ImageFont.load_default(60)
+    ImageDraw.Draw(image).text((2000, 40), "H-204", fill=0, font=font)  # in the upper right corner, and nowhere else
+    left, top, right, bottom = font.getbbox("H-204")
+    with tifffile.TiffWriter(tmp_path / "a.tif") as file:
+        file.write(np.asarray(picture_of(["Sheet 1"])))
+        turned = np.asarray(image.transpose(Image.Transpose.ROTATE_90))
+        file.write(turned, extratags=[(274, 3, 1, 6, True)])  # to be turned a quarter to the right
+
+    first, second = read(tmp_path / "a.tif", TIFF, page=1), read(tmp_path / "a.tif", TIFF, page=2)
+
+    assert lines_of(first) == ["Sheet 1"]
+    assert lines_of(second) == ["H-204"]
+    box = box_of(second, "H-204")
+    assert box.x == pytest.approx((2000 + left) / 24, abs=0.5)
+    assert box.y == pytest.approx((40 + top) / 16, abs=0.5)
+    assert box.w == pytest.approx((right - left) / 24, abs=0.5)
+    assert box.h == pytest.approx((bottom - top) / 16, abs=0.5)
+    with pytest.raises(UnreadableOriginalError, match="has 2 pages, and no page 3"):
+        read(tmp_path / "a.tif", TIFF, page=3)
+
+
+@pytest.mark.parametrize(
+    "kind", [("WEBP", "image/webp"), ("GIF", "image/gif"), ("BMP", "image/bmp"), ("JPEG2000", "image/jp2")]
+)
+def test_a_page_in_any_other_kind_of_picture_is_recognised(tmp_path: Path, kind: tuple[str, str]) -> None:
+    picture_of().convert("RGB").save(tmp_path / "a", kind[0], lossless=True)
+
+    assert lines_of(read(tmp_path / "a", kind[1])) == list(LINES)
+
+
 def test_a_large_scan_is_read_smaller_and_its_places_are_the_same(tmp_path: Path) -> None:
     image = picture_of(size=(1500, 1000), letters=28)
     image.save(tmp_path / "small.png")
@@ -240,6 +273,9 @@ def test_a_kind_that_is_not_read_is_kept_and_said_to_be_so(tmp_path: Path) -> No
 
 @pytest.mark.parametrize(("name", "media_type"), [("a.png", PNG), ("a.txt", "text/plain")])
 def test_a_picture_and_a_text_have_one_page(tmp_path: Path, name: str, media_type: str) -> None:
+    picture_of(["H-204"]).save(tmp_path / "a.png")
+    (tmp_path / "a.txt").write_text("H-204", encoding="utf-8")
+
     with pytest.raises(UnreadableOriginalError, match="has 1 page, and no page 2"):
         read(tmp_path / name, media_type, page=2)
 
@@ -295,3 +331,32 @@ def test_the_layer_of_a_page_that_the_second_engine_cannot_read_is_recognised_an
     assert reading.origin is Origin.RECOGNISED
     assert reading.text == "Bracket"
     assert "2 pages for one engine and 1 for another" in reading.note
+
+
+@pytest.mark.parametrize(
+    ("media_type", "text"),
+    [
+        (
+            "text/vtt",
+            "WEBVTT\n\nNOTE nobody says this\n\n7\n00:01.000 --> 00:02.000\n<v Guard>Two &amp; three\npulls\n",
+        ),
+        ("application/x-subrip", "\n\n\n\n7\n00:00:01,000 --> 00:00:02,000\n<i>Two & three</i>\npulls\n"),
+    ],
+)
+def test_of_a_text_with_times_the_words_that_are_said_are_read(tmp_path: Path, media_type: str, text: str) -> None:
+    (tmp_path / "tape").write_text(text, encoding="utf-8")
+
+    reading = read(tmp_path / "tape", media_type)
+
+    assert reading.words == (Word("Two", 7), Word("&", 7), Word("three", 7), Word("pulls", 8))
+    assert (reading.origin, reading.engine, reading.note) == (Origin.TIMED_TEXT, "utf-8", "")
+
+
+def test_a_text_with_times_has_one_page_and_says_what_is_wrong_with_it(tmp_path: Path) -> None:
+    (tmp_path / "tape.vtt").write_text("WEBVTT\n\nstray\n", encoding="utf-8")
+
+    reading = read(tmp_path / "tape.vtt", "text/vtt")
+
+    assert reading.note == "line 3: a line that belongs to no cue: `stray`"
+    with pytest.raises(UnreadableOriginalError, match="has 1 page, and no page 2"):
+        read(tmp_path / "tape.vtt", "text/vtt", page=2)

@@ -1,3 +1,8 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from provenance.errors import UnreadableOriginalError
 from provenance.reading.word_table import words_of_table
 from provenance.records.readings import Box, Word
 
@@ -60,4 +65,17 @@ def test_a_quotation_mark_is_a_character_like_any_other() -> None:
 
 def test_a_page_without_words_is_an_empty_reading() -> None:
     assert words_of_table(table()) == ()
-    assert words_of_table("") == ()
+
+
+@given(st.data())
+def test_a_table_that_breaks_off_is_no_reading_of_a_page(data: st.DataObject) -> None:
+    words = [row(5, 1, 1, 1, 1, number, 100, 200, 250, 50, 96.063492, "H-204") for number in range(1, 5)]
+    whole = table(*words)
+
+    cut = whole[: data.draw(st.integers(min_value=0, max_value=len(whole) - 1))]
+
+    # one that ends with a row cannot be told from a whole one; disks cut at blocks
+    if cut.endswith("\n") and cut.count("\n") > 1:
+        return
+    with pytest.raises(UnreadableOriginalError, match="cut short"):
+        words_of_table(cut)

@@ -38,4 +38,6 @@ def obeyed(page: str) -> list[str]:
 
 def overlong(page: str, width: int) -> list[str]:
     """The lines that are longer than the page is wide, but for one word that fits on no line."""
-    return [line for line in page.split("\n") if len(line) > width and len(line.split()[-1]) <= width - WIDEST_MARK]
+    longer = [line for line in page.split("\n") if len(line) > width]
+    # Words end at a plain space alone: a line is not broken at one that is there to keep two words together.
+    return [line for line in longer if len(line.rpartition(" ")[2]) <= width - WIDEST_MARK]

@@ -1,9 +1,10 @@
 from dataclasses import replace
 
-from builders import a_claim, a_component, a_decision, a_feature, an_archive
+from builders import a_claim, a_component, a_date, a_decision, a_feature, an_archive
 from reports.answering import the_answer
 from reports.appendices import a_whole_archive
 
+from provenance.records.decisions import Made
 from provenance.reports.brief import brief_text
 
 
@@ -53,3 +54,29 @@ def test_notices_stand_before_everything_but_cautions() -> None:
     answer = replace(the_answer(an_archive(a_component())), notices=("The object is a modern re-creation.",))
 
     assert brief_text(answer, 100).startswith("The object is a modern re-creation.\n")
+
+
+def test_the_brief_says_when_the_last_piece_does_not_fit() -> None:
+    first, last = (
+        Made(date=a_date("2025-03-22"), value=value, fits=fits)
+        for value, fits in (("3 ft", "well"), ("3 ft 1 in", "badly"))
+    )
+    said = "  The last one, made to 3 ft 1 in on 22 March 2025, fits badly: settle that before another is made."
+
+    spoilt, mended = (
+        brief_text(the_answer(an_archive(a_component(), a_decision("d", build="3 ft", made=made))), 120)
+        for made in ((first, last), (last, first))
+    )
+
+    assert said in spoilt.splitlines()
+    assert "fits badly" not in mended
+
+
+def test_a_brief_names_the_flags_to_mind_and_where_they_are_explained() -> None:
+    archive = an_archive(a_component("headlamp", a_feature()))
+
+    flagged = brief_text(the_answer(archive, flags=("no-datum", "query-open")), 200)
+
+    mind = "  Before it is made, mind no-datum and query-open; "
+    assert f"{mind}`provenance flags --component headlamp` explains." in flagged.splitlines()
+    assert mind not in brief_text(the_answer(archive), 200)

@@ -129,7 +129,7 @@ def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None
         "rests_on": ["manual"],
         "lines_if_ruled_out": None,
         "change_over": None,
-        "decision": {"id": "lamp", "status": "released", "build": "acetylene", "why": "as found"},
+        "decision": {"id": "lamp", "status": "released", "build": "acetylene", "why": "as found", "released": None},
         "flags": ["single-source"],
     }
 

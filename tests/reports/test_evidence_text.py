@@ -5,14 +5,17 @@ import re
 from dataclasses import replace
 
 import pytest
-from builders import a_claim, a_component, a_decision, a_source, against, an_archive, an_item
+from builders import a_claim, a_component, a_date, a_decision, a_source, against, an_archive, an_item
 from hypothesis import given
 from hypothesis import strategies as st
 from reports.answering import the_answer, whole_archive
 from reports.pages import HOSTILE, NOT_WHOLE, WIDTH, any_text, obeyed, overlong, widths
 
+from provenance.records.archive import Person
 from provenance.records.claims import At
+from provenance.records.decisions import Release
 from provenance.records.regions import parse_region, parse_time_span
+from provenance.reports.brief import brief_text
 from provenance.reports.evidence import evidence_json
 from provenance.reports.evidence_text import chance, evidence_text, place_words, standing_words
 from provenance.rules.cautions import FITNESS
@@ -48,8 +51,23 @@ def test_a_decision_in_force_is_said_with_its_why() -> None:
     decided = an_archive(a_claim("oil", "manual"), a_decision("lamp", build="oil", why="as found"))
     without_why = an_archive(a_claim("oil", "manual"), a_decision("lamp", build="oil"))
 
-    assert "  Decided (lamp): build oil. Why: as found" in evidence_text(the_answer(decided), WIDTH).split("\n")
-    assert "  Decided (lamp): build oil" in evidence_text(the_answer(without_why), WIDTH).split("\n")
+    assert "  Decided (lamp): build Oil. Why: as found" in evidence_text(the_answer(decided), WIDTH).split("\n")
+    assert "  Decided (lamp): build Oil" in evidence_text(the_answer(without_why), WIDTH).split("\n")
+
+
+def test_a_decision_in_force_is_said_with_who_released_it_and_when() -> None:
+    released = Release(by="kl", date=a_date("2026-05-04"))
+    archive = an_archive(
+        a_claim("oil", "manual"),
+        a_decision("lamp", build="oil", released=released),
+        people=(Person(id="kl", name="K. Lorne"),),
+    )
+    by_nobody_known = an_archive(a_claim("oil", "manual"), a_decision("lamp", build="oil", released=released))
+    told = json.loads(json.dumps(evidence_json(the_answer(archive))))
+
+    assert "  Released by K. Lorne, 4 May 2026." in evidence_text(the_answer(archive), WIDTH).split("\n")
+    assert "  Released by kl, 4 May 2026." in brief_text(the_answer(by_nobody_known), WIDTH).split("\n")
+    assert told["features"][0]["decision"]["released"] == {"by": "kl", "date": "2026-05-04"}
 
 
 def test_a_feature_without_any_evidence_has_no_value() -> None:

@@ -1,3 +1,4 @@
+import json
 from dataclasses import replace
 
 from answers import faults_of
@@ -46,6 +47,19 @@ def test_a_hit_is_a_page_with_its_words_and_their_place() -> None:
         "     “the headlamp bracket No. H-204 is fixed”",
         "     handbook/p0003; at percent:10,20,5,2 and 1 more; speaks of headlamp, cab",
     ]
+
+
+def test_a_hit_on_a_recording_says_when_it_is_said() -> None:
+    heard = replace(PAGE, record="tape/t01", title="Tape 7", page=None, regions=(), time="00:12:31.000/00:12:44.000")
+
+    assert found_text(an_answer(heard), WIDTH).split("\n")[2:] == [
+        "  1. Tape 7, at 00:12:31.000/00:12:44.000",
+        "     “the headlamp bracket No. H-204 is fixed”",
+        "     tape/t01; speaks of headlamp, cab",
+    ]
+    written = json.loads(json.dumps(found_json(an_answer(heard, PAGE))))
+    assert [hit["time"] for hit in written["hits"]] == ["00:12:31.000/00:12:44.000", None]
+    assert faults_of(written) == []
 
 
 def test_a_claim_is_called_one_and_says_no_more_than_there_is() -> None:

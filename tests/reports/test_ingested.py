@@ -28,8 +28,8 @@ def an_answer(*files: IngestedFile, pages_read: int = 0) -> Ingested:
 
 def test_each_file_says_what_became_of_it_and_all_are_counted() -> None:
     assert ingested_text(an_answer(NEW, KNOWN, UNREAD, REFUSED, pages_read=12), WIDTH).split("\n") == [
-        "scans/Handbook.pdf: new -> handbook-1a2b3c4d, 12 of 12 pages read",
-        "bad.jpg: kept but not read -> handbook-1a2b3c4d, 0 of one page read (page 1 is cut short)",
+        "scans/Handbook.pdf: new -> handbook-1a2b3c4d, 12 pages read",
+        "bad.jpg: kept but not read -> handbook-1a2b3c4d, its page not read (page 1 is cut short)",
         "link.txt: left alone (it is a link, which is not followed)",
         "4 files: 1 new, 1 held already, 1 kept but not read, 1 left alone; 12 pages read now.",
     ]
@@ -40,6 +40,30 @@ def test_a_file_held_already_is_named_only_where_there_is_something_to_say_of_it
 
     assert ingested_text(an_answer(KNOWN), WIDTH) == "One file: 1 held already; no pages read now."
     assert ingested_text(an_answer(noted), WIDTH).startswith("again.pdf: held already -> handbook-1a2b3c4d")
+
+
+def test_a_night_of_twenty_thousand_scans_is_told_on_one_screen_and_what_failed_in_full() -> None:
+    scans = [replace(NEW, path=f"{number:05}.png", pages=1, read=1) for number in range(20_000)]
+    failed = [replace(UNREAD, path=f"bad-{number}.jpg") for number in range(30)]
+
+    lines = ingested_text(an_answer(*scans, *failed, REFUSED), WIDTH).split("\n")
+
+    assert [line.split(":")[0] for line in lines[:20]] == [f"{number:05}.png" for number in range(20)]
+    assert [line.split(":")[0] for line in lines[20:51]] == [*(file.path for file in failed), "link.txt"]
+    assert lines[51:] == [
+        "… and 19980 more new; --json names them all.",
+        "20031 files: 20000 new, 30 kept but not read, 1 left alone; no pages read now.",
+    ]
+
+
+def test_what_is_noted_of_files_held_already_is_told_of_twenty_of_them() -> None:
+    noted = [replace(KNOWN, path=f"{number}.pdf", why="the new name is noted") for number in range(22)]
+
+    lines = ingested_text(an_answer(*noted, KNOWN), WIDTH).split("\n")
+
+    assert len(lines) == 22
+    assert lines[20] == "… and 2 more held already; --json names them all."
+    assert len(ingested_text(an_answer(*noted[:20]), WIDTH).split("\n")) == 21
 
 
 def test_nothing_handed_in_is_said() -> None:

@@ -37,7 +37,7 @@ def test_a_find_is_shown_with_all_that_it_may_speak_of() -> None:
         "",
         "letter",
         "    letter-1a2b3c4d; one page; read with confidence 91; Starrick's tin",
-        "    may speak of headlamp (0.40): “headlamp” in page 1",
+        "    may speak of headlamp: “headlamp” in page 1",
         "    looks like a copy of letter-1933: the same lines",
         "    names No. 9",
         "    names 1934 and 1934-06",

@@ -58,7 +58,7 @@ def test_the_flags_of_a_feature_are_named_once_each_in_order() -> None:
 
 
 def test_without_a_day_the_loans_are_said_not_to_be_looked_for() -> None:
-    findings = Findings(unread=(), doubtful=(), fixity=())
+    findings = Findings(unread=(), untranscribed=(), doubtful=(), fixity=())
 
     (said,) = not_looked_for(findings, None)
 

@@ -32,12 +32,14 @@ from public_archives import (
     canary,
     leaked,
     texts_in,
+    with_names_that_tell,
 )
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
 from provenance.records.dates import Day
 from provenance.records.kinds import Access
+from provenance.records.sources import Acquired
 from provenance.rules.judging import judge_all
 from provenance.rules.public_view import public_view
 from provenance.rules.verdicts import Grade
@@ -55,6 +57,39 @@ def test_no_word_of_what_is_withheld_stands_anywhere_in_the_public_view() -> Non
     view = public_view(archive, DAY)
 
     assert leaked(texts_in(archive)) == CANARIES
+    assert leaked(texts_in(view)) == set()
+
+
+@pytest.mark.parametrize(
+    "told", ["zzteamtitleqx leaf", "zzclosedcreatorqx", "zzteamreferenceqx", "zzclosed-id", "opendonorqx"]
+)
+def test_no_name_that_the_team_gave_says_what_is_withheld(told: str) -> None:
+    plain = an_archive_that_holds_back()
+    archive = with_names_that_tell(plain, told)
+    before = public_view(plain, DAY)
+
+    view = public_view(archive, DAY)
+
+    assert leaked(texts_in(view)) == set()
+    assert view.archive.components["headlamp"].name == "Lamp of [withheld]"
+    for feature, verdict in view.verdicts.items():
+        judged = before.verdicts[feature]
+        assert (verdict.value, verdict.grade, verdict.posterior) == (judged.value, judged.grade, judged.posterior)
+
+
+def test_a_claim_about_a_related_type_stays_one_where_a_name_is_struck_out_of_the_types() -> None:
+    given = an_open_source("trailer-photo", acquired=(Acquired(giver="opendonorqx"),))
+    name = "Trailer of opendonorqx"
+    item = an_item("trailer-photo", "shows", seen=seen_on(name), applies_to=applies(None, related=name))
+    claim = a_claim("electric", item, to=applies(None, related=name))
+
+    archive = an_archive(given, claim, related=[name])
+
+    view = public_view(archive, DAY)
+
+    (shown,) = view.archive.claims.values()
+    assert judge_all(archive)[TYPE].grade is view.verdicts[TYPE].grade is Grade.INFERRED
+    assert shown.applies_to.related == "Trailer of [withheld]"
     assert leaked(texts_in(view)) == set()
 
 

@@ -8,7 +8,7 @@ from provenance.records.dates import Day
 from provenance.records.decisions import Panel, Statement
 from provenance.records.kinds import Publish
 from provenance.records.sources import Loan, Permission, Rights
-from provenance.rules.findings import DoubtfulWords, Findings, FixityFault, UnreadPage
+from provenance.rules.findings import DoubtfulWords, Findings, FixityFault, UnreadPage, Untranscribed
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.source_flags import source_flags
 
@@ -155,6 +155,36 @@ def test_one_unread_page_is_one_page() -> None:
     (flag,) = of("unread-page", a_source("manual", "manual"), findings=findings)
 
     assert flag.sentence.startswith("Page 3 of “Manual” could not be read")
+
+
+def a_recording(source: str, number: int = 1) -> Untranscribed:
+    return Untranscribed(
+        source=source, recording=f"side-{number}.wav", transcript=f"transcripts/{source}/t{number:02}.vtt"
+    )
+
+
+def test_a_recording_that_nobody_has_transcribed_is_noted_with_where_to_write_it_down() -> None:
+    findings = Findings(untranscribed=(a_recording("tape"),))
+
+    (flag,) = of("not-transcribed", a_source("tape", "oral-history"), findings=findings)
+
+    assert (flag.severity, flag.about, flag.sources, flag.claims) == (Level.NOTE, "tape", ("tape",), ())
+    assert flag.sentence == "Nobody has written down yet what is said on “Tape” (side-1.wav)."
+    assert "transcripts/tape/t01.vtt" in flag.mend
+
+
+def test_it_presses_once_a_claim_rests_on_it_and_the_recordings_of_one_source_are_one_flag() -> None:
+    findings = Findings(untranscribed=(a_recording("tape"), a_recording("other"), a_recording("tape", 2)))
+
+    flags = of("not-transcribed", a_source("tape", "oral-history"), a_claim("acetylene", "tape"), findings=findings)
+
+    assert [(flag.about, flag.severity, flag.claims) for flag in flags] == [
+        ("other", Level.NOTE, ()),
+        ("tape", Level.WARN, ("headlamp-type-acetylene",)),
+    ]
+    assert flags[1].sentence == (
+        "Nobody has written down yet what is said on “Tape” (side-1.wav and side-2.wav); 1 claim rests on it."
+    )
 
 
 def doubtful(*words: str, page: int = 3, **item: Any) -> list[Flag]:

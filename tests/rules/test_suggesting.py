@@ -61,3 +61,11 @@ def test_the_best_come_first_and_equals_by_their_ids() -> None:
 
 def test_a_find_without_text_suggests_nothing() -> None:
     assert suggest() == {}
+
+
+def test_a_place_that_is_no_page_is_called_by_its_name() -> None:
+    namings = Namings(an_archive(a_component("headlamp", name="Headlamp")))
+
+    (found,) = namings.suggest([PageText("the transcript t01", "the head lamp"), PageText(2, "a headlamp")])
+
+    assert found.why == "“headlamp” in the transcript t01, page 2"

@@ -1,11 +1,12 @@
+from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import a_claim, a_source, an_archive, an_item
+from builders import a_claim, a_component, a_feature, a_source, an_archive, an_item, an_option
 from public_archives import an_open_source
 
 from provenance.records.kinds import Access
-from provenance.records.sources import Acquired, Source
+from provenance.records.sources import Acquired, Loan, Source
 from provenance.rules.withheld_words import striker
 
 
@@ -55,6 +56,26 @@ def test_what_public_records_say_too_may_be_said() -> None:
     strike = striker(archive, {"starling-album"}, ())
 
     assert strike("A Drawing by the Tamlin Works.") == "A Drawing by the Tamlin Works."
+
+
+def test_a_part_keeps_the_name_that_a_withheld_picture_of_it_has_for_a_title_and_loses_that_of_its_donor() -> None:
+    picture = _album(title="Front buffer", acquired=(Acquired(giver="Starrick pump"),))
+    parts = a_component("buffer", name="Front buffer"), a_component("pump", name="Starrick pump")
+
+    strike = striker(an_archive(picture, *parts), {"starling-album"}, ())
+
+    assert strike("The Front buffer and the Starrick pump.") == "The Front buffer and the [withheld]."
+
+
+def test_works_that_an_answer_names_and_a_museum_that_the_archive_is_called_by_may_be_said() -> None:
+    album = _album(creator="Tamlin Works", holder="Velling Museum", loan=Loan(owner="Velling Museum"))
+    maker = a_component("lamp", a_feature("maker", options=(an_option("Tamlin Works"),)))
+
+    lent = striker(an_archive(album, maker, title="Velling Museum"), {"starling-album"}, ())
+    kept = striker(an_archive(replace(album, loan=None), maker, title="Velling Museum"), {"starling-album"}, ())
+
+    assert kept("Tamlin Works, in the Velling Museum") == "Tamlin Works, in the Velling Museum"
+    assert lent("Tamlin Works, in the Velling Museum") == "Tamlin Works, in the [withheld]"
 
 
 def test_a_name_that_is_not_to_be_said_is_struck_out_though_an_open_record_says_it() -> None:

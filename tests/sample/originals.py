@@ -9,6 +9,7 @@ from sample import copied, details, drawings, letters, photographs, plain_texts,
 from sample.faces import Faces
 from sample.handbook import handbook
 from sample.pdf_writing import Page, write_pdf
+from sample.sounds import tape_beginning
 from sample.survey import FIELD_SHEET, survey_pages
 
 _DOTS = 200
@@ -86,6 +87,7 @@ def _typed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
     yield "finds/letter-1934-05-22.jpg", _jpeg(letters.typed(letters.PAINT, faces), 52, 150)
     yield _kept("oral-sallowby-1974", "sallowby-transcript.txt"), plain_texts.TRANSCRIPT.encode()
     yield "archive/transcripts/oral-fennick-1991/t01.vtt", plain_texts.RECOLLECTION.encode()
+    yield _kept("oral-marrowby-1969", "marrowby-beginning.wav"), tape_beginning(1969)
     yield _kept("note-tank-2021", "petrol-tank.md"), plain_texts.NOTE.encode()
     sheet = letters.Letter(
         lines=FIELD_SHEET, carbon=(40, 44, 70), paper=(244, 242, 236), blur=0.8, faint=0.3, skew=-0.4, seed=2019

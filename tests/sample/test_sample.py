@@ -328,10 +328,7 @@ def test_a_quotation_that_was_hard_to_read_is_flagged_once_the_pages_have_been_r
     rebuild(open_folder(copied_to))
 
     assert _about("read") <= _raised(copied_to, "doubtful-reading")
-    assert _raised(copied_to, "unread-page") == {
-        ("inspection-cards", "unread-page"),
-        ("photo-turntable", "unread-page"),
-    }
+    assert _raised(copied_to, "unread-page") == {("photo-turntable", "unread-page")}
 
 
 def test_every_flag_occurs_for_an_honest_reason() -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 from provenance.search.asking import Answer, Filters, ask
 from provenance.search.building import Changes, bring_up_to_date
 from provenance.search.entries import Entry, What
+from provenance.search.manifest import IndexPlace
 from provenance.search.opening import open_verified
 
 
@@ -28,15 +29,20 @@ def _entry(key: str, **rest: object) -> Entry:
     return Entry(key=key, digest=digest, **rest)  # type: ignore[arg-type]  # each test names fields of an entry
 
 
+def at(folder: Path) -> IndexPlace:
+    """The place of an index of ours in a folder."""
+    return IndexPlace(folder, b"a secret of our own, for the tests")
+
+
 def build(folder: Path, entries: Iterable[Entry]) -> Changes:
     """Bring the index in a folder up to date with exactly these entries."""
     wanted = {entry.key: entry for entry in entries}
-    return bring_up_to_date(folder, {key: entry.digest for key, entry in wanted.items()}, wanted.__getitem__)
+    return bring_up_to_date(at(folder), {key: entry.digest for key, entry in wanted.items()}, wanted.__getitem__)
 
 
 def found(folder: Path, query: str, filters: Filters | None = None, *, limit: int = 1000) -> Answer:
     """Ask the index in a folder."""
-    with open_verified(folder) as index:
+    with open_verified(at(folder)) as index:
         return ask(index, query, filters, limit=limit)
 
 

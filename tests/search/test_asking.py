@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from search.making import LAMP_PAGES, a_claim, a_page, a_source, build, found, keys
+from search.making import LAMP_PAGES, a_claim, a_page, a_source, at, build, found, keys
 
 from provenance.search.asking import Filters, Hit, ask
 from provenance.search.entries import What
@@ -19,7 +19,7 @@ from provenance.search.opening import Index, open_verified
 def lamps(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Index]:
     folder = tmp_path_factory.mktemp("lamps")
     build(folder, LAMP_PAGES)
-    with open_verified(folder) as index:
+    with open_verified(at(folder)) as index:
         yield index
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from search.making import LAMP_PAGES, a_page, a_source, build, found, keys
+from search.making import LAMP_PAGES, a_page, a_source, at, build, found, keys
 
 from provenance.errors import DerivedDataError
 from provenance.search import manifest
@@ -41,7 +41,7 @@ def test_a_second_time_nothing_is_written_and_no_page_is_fetched(tmp_path: Path)
     def refuse(key: str) -> Entry:
         raise AssertionError(key)
 
-    changes = bring_up_to_date(tmp_path, {entry.key: entry.digest for entry in LAMP_PAGES}, refuse)
+    changes = bring_up_to_date(at(tmp_path), {entry.key: entry.digest for entry in LAMP_PAGES}, refuse)
 
     assert changes == Changes(added=0, replaced=0, removed=0, kept=5)
     assert {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*") if path.name != "lock"} == before
@@ -61,14 +61,14 @@ def test_only_what_is_new_or_changed_is_fetched(tmp_path: Path) -> None:
         return wanted[key]
 
     digests = {key: entry.digest for key, entry in wanted.items()}
-    changes = bring_up_to_date(tmp_path, digests, fetch, on_progress=lambda *done: progress.append(done))
+    changes = bring_up_to_date(at(tmp_path), digests, fetch, on_progress=lambda *done: progress.append(done))
 
     assert changes == Changes(added=1, replaced=1, removed=2, kept=17)
     assert fetched == ["ledger/p0003", "ledger/p0099"]
     assert progress == [(1, 2), (2, 2)]
     assert keys(found(tmp_path, "cow-catcher")) == ["ledger/p0003"]
     assert found(tmp_path, "entry").total == 17
-    with open_verified(tmp_path) as index:
+    with open_verified(at(tmp_path)) as index:
         assert index.entries == digests
 
 
@@ -92,12 +92,12 @@ def test_when_much_was_replaced_the_index_is_written_from_nothing(tmp_path: Path
     many = [a_page("ledger", number, f"entry {number}") for number in range(1, 31)]
     build(tmp_path, many)
     build(tmp_path, [a_page("ledger", number, "changed once") for number in range(1, 10)] + many[9:])
-    gone_before = manifest.read(tmp_path).gone
+    gone_before = manifest.read(at(tmp_path)).gone
 
     build(tmp_path, [a_page("ledger", number, "changed twice") for number in range(1, 10)] + many[9:])
 
     assert gone_before == 9
-    assert manifest.read(tmp_path).gone == 0
+    assert manifest.read(at(tmp_path)).gone == 0
     assert found(tmp_path, "twice").total == 9
     assert found(tmp_path, "once").total == 0
 
@@ -118,7 +118,7 @@ def test_a_page_that_cannot_be_fetched_leaves_the_old_index(tmp_path: Path) -> N
         raise OSError(5, "Input/output error", key)
 
     with pytest.raises(OSError, match="Input/output error"):
-        bring_up_to_date(tmp_path, {"new": "1"}, fail)
+        bring_up_to_date(at(tmp_path), {"new": "1"}, fail)
 
     assert found(tmp_path, "spare").total == 1
     assert files_of(tmp_path).name == "files-1"
@@ -127,10 +127,10 @@ def test_a_page_that_cannot_be_fetched_leaves_the_old_index(tmp_path: Path) -> N
 
 def test_the_entry_of_another_key_is_a_mistake_of_the_caller(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="asked for the entry 'a/p0001', got 'b'"):
-        bring_up_to_date(tmp_path, {"a/p0001": "1"}, lambda _: a_source("b"))
+        bring_up_to_date(at(tmp_path), {"a/p0001": "1"}, lambda _: a_source("b"))
 
     with pytest.raises(DerivedDataError, match="there is no search index"):
-        open_verified(tmp_path)
+        open_verified(at(tmp_path))
 
 
 def test_whoosh_never_writes_into_the_files_of_the_generation_before(tmp_path: Path) -> None:

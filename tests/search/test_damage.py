@@ -1,11 +1,12 @@
 """A damaged or planted index is noticed before the first answer, said, and rebuilt; nothing planted ever runs."""
 
 import json
+import random
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from search.making import LAMP_PAGES, build, found, keys
+from search.making import LAMP_PAGES, at, build, found, keys
 from whoosh import fields
 from whoosh.filedb.filestore import FileStorage
 from whoosh.index import TOC, open_dir
@@ -98,12 +99,12 @@ def edit_the_manifest(folder: Path) -> None:
     path.write_text(path.read_text("utf-8").replace('"gone": 0', '"gone": 7'), "utf-8")
 
 
-def seal(folder: Path, change: Callable[[dict[str, object]], object]) -> None:
-    """Change the manifest and make its digest right again."""
+def reseal(folder: Path, change: Callable[[dict[str, object]], object], key: bytes | None = None) -> None:
+    """Change the manifest and seal it again, with its owner's secret or another."""
     path = folder / "manifest.json"
     body = json.loads(path.read_bytes())["body"]
     change(body)
-    path.write_text(json.dumps({"digest": manifest._digest(body), "body": body}), "utf-8")
+    path.write_text(json.dumps({"seal": manifest.seal(body, key or at(folder).key), "body": body}), "utf-8")
 
 
 DAMAGES: list[tuple[Damage, str]] = [
@@ -118,18 +119,18 @@ DAMAGES: list[tuple[Damage, str]] = [
     (remove_all, r"files-1/ is missing"),
     (put_a_link_in_its_place, r"\.seg is no ordinary file"),
     (link_the_folder, r"files-1/ is missing"),
-    (empty_the_manifest, r"manifest\.json does not agree with its own digest"),
-    (nest_the_manifest, r"manifest\.json does not agree with its own digest"),
+    (empty_the_manifest, r"manifest\.json does not carry your seal"),
+    (nest_the_manifest, r"manifest\.json does not carry your seal"),
     (make_the_manifest_a_folder, r"manifest\.json cannot be read"),
-    (edit_the_manifest, r"manifest\.json does not agree with its own digest"),
-    (lambda folder: seal(folder, lambda body: body.pop("files")), r"manifest\.json lacks what it should hold"),
-    (lambda folder: seal(folder, lambda body: body.update(files=3)), r"manifest\.json lacks what it should hold"),
+    (edit_the_manifest, r"manifest\.json does not carry your seal"),
+    (lambda folder: reseal(folder, lambda body: body.pop("files")), r"manifest\.json lacks what it should hold"),
+    (lambda folder: reseal(folder, lambda body: body.update(files=3)), r"manifest\.json lacks what it should hold"),
     (
-        lambda folder: seal(folder, lambda body: body.update(versions={**manifest.versions(), "tokens": "0"})),
+        lambda folder: reseal(folder, lambda body: body.update(versions={**manifest.versions(), "tokens": "0"})),
         r"made by another version \(tokens 0 instead of \d+\)",
     ),
     (
-        lambda folder: seal(folder, lambda body: body.update(versions={"whoosh": "3.0.0"})),
+        lambda folder: reseal(folder, lambda body: body.update(versions={"whoosh": "3.0.0"})),
         r"whoosh 3\.0\.0 instead of 2\.7\.4",
     ),
 ]
@@ -170,6 +171,49 @@ def test_code_planted_in_an_index_never_runs(generation: int, tmp_path: Path) ->
     assert not canary.exists()
 
 
+def test_an_index_that_came_with_a_folder_never_runs_however_well_it_agrees_with_its_manifest(tmp_path: Path) -> None:
+    folder, canary = tmp_path / "index", tmp_path / "canary"
+    build(folder, LAMP_PAGES)
+    plant(next(folder.glob("files-*")), canary, generation=1)
+    listed = manifest.list_files(next(folder.glob("files-*")))
+
+    reseal(folder, lambda body: body.update(files=listed), key=b"the secret of whoever planted it")
+
+    with pytest.raises(DerivedDataError, match="does not carry your seal"):
+        found(folder, "lamp")
+    assert (
+        build(folder, LAMP_PAGES).rebuilt == "the index was damaged (manifest.json does not carry your seal); rebuilt"
+    )
+    assert keys(found(folder, "spare")) == ["handbook/p0002"]
+    assert not canary.exists()
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_any_file_of_an_index_cut_zeroed_or_flipped_anywhere_is_noticed(seed: int, tmp_path: Path) -> None:
+    build(tmp_path, LAMP_PAGES)
+    sound = found(tmp_path, "lamp bracket")
+    chance = random.Random(seed)
+    path = chance.choice(sorted(file for file in tmp_path.rglob("*") if file.is_file() and file.name != "lock"))
+    data = bytearray(path.read_bytes())
+    place = chance.randrange(len(data))
+    match seed % 3:
+        case 0:
+            del data[place:]
+        case 1:
+            data[place : place + 64] = bytes(len(data[place : place + 64]))
+        case _:
+            data[place] ^= 1 << chance.randrange(8)
+    was_changed = bytes(data) != path.read_bytes()
+    path.write_bytes(data)
+
+    if was_changed:
+        with pytest.raises(DerivedDataError):
+            found(tmp_path, "lamp bracket")
+        assert build(tmp_path, LAMP_PAGES).rebuilt.endswith("; rebuilt")
+
+    assert found(tmp_path, "lamp bracket") == sound
+
+
 def test_a_missing_manifest_is_no_index(tmp_path: Path) -> None:
     build(tmp_path, LAMP_PAGES)
     (tmp_path / "manifest.json").unlink()
@@ -191,7 +235,7 @@ def test_a_damaged_index_is_rebuilt_even_when_nothing_in_the_archive_changed(tmp
         fetched.append(key)
         return wanted[key]
 
-    bring_up_to_date(tmp_path, {key: entry.digest for key, entry in wanted.items()}, fetch)
+    bring_up_to_date(at(tmp_path), {key: entry.digest for key, entry in wanted.items()}, fetch)
 
     assert fetched == sorted(wanted)
 

@@ -2,14 +2,18 @@
 
 import random
 import string
+from math import inf
 from pathlib import Path
 
 import pytest
-from search.making import a_page, a_source, build, found, keys
+from search.making import a_page, a_source, at, build, found, keys
 
-from provenance.records.reference_numbers import Tier
+from provenance.records.misreading import boundary_trigrams
+from provenance.records.reference_numbers import Tier, can_be_near, distance_of_keys, reference_key
 from provenance.search.grammar import parse_query
-from provenance.search.numbers import number_key
+from provenance.search.layout import FURTHEST_MOVED
+from provenance.search.numbers import MOST_STAND_INS, misread_numbers, number_key
+from provenance.search.opening import open_verified
 from provenance.search.snippets import matched_spans
 
 
@@ -40,6 +44,87 @@ def test_a_number_one_character_apart_is_shown_only_where_there_is_no_better(tmp
 
     assert [(hit.key, hit.tier, hit.read_as) for hit in near.hits] == [("a/p0001", Tier.NEAR, ("H-204",))]
     assert none.hits == ()
+
+
+def test_what_recognisers_often_do_is_found_beside_the_number_as_typed(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", 1, "bracket H-20A"), a_page("b", 1, "bracket H-204"), a_page("c", 1, "stud H-294")])
+
+    answer = found(tmp_path, "H-204")
+
+    assert [(hit.key, hit.tier, hit.read_as) for hit in answer.hits] == [
+        ("b/p0001", Tier.EXACT, ()),
+        ("a/p0001", Tier.FOLDED, ("H-20A",)),
+    ]
+
+
+def test_the_nearest_of_the_near_comes_first_and_each_says_how_it_reads(tmp_path: Path) -> None:
+    texts = ["HK-20495", "HK-20416 twice", "HK-2O466", "HK-31519", "HK-2045"]
+    build(tmp_path, [a_page("a", n, f"stud {text}") for n, text in enumerate(texts, 1)])
+
+    hits = found(tmp_path, "HK-20456").hits
+
+    # by hand: one figure changed 1, one lost 1, one changed to a near look and one changed 1.85 or 2
+    assert {hit.read_as for hit in hits[:3]} == {("HK-20416",), ("HK-2O466",), ("HK-2045",)}
+    assert [hit.read_as for hit in hits[3:]] == [("HK-20495",)]
+    assert {hit.tier for hit in hits} == {Tier.NEAR}
+
+
+def test_a_number_one_figure_off_is_never_found_as_the_one_asked_for(tmp_path: Path) -> None:
+    draw = random.Random(1927)
+    numbers = [f"{draw.choice('HKDM')}-{draw.randint(10000, 99999)}" for _ in range(60)]
+    build(tmp_path, [a_page("list", n, f"stud {number}") for n, number in enumerate(numbers, 1)])
+
+    for number in numbers:
+        at = draw.randrange(2, 7)
+        other = number[:at] + str((int(number[at]) + draw.randint(1, 9)) % 10) + number[at + 1 :]
+        if other not in numbers:
+            hits = found(tmp_path, other).hits
+            assert number in {read for hit in hits for read in hit.read_as}
+            assert {hit.tier for hit in hits} == {Tier.NEAR}
+
+
+def test_the_trigrams_lead_to_every_near_key_that_comparing_all_of_them_finds(tmp_path: Path) -> None:
+    draw = random.Random(1931)
+    keys_made = ["".join(draw.choices("HK0123", k=draw.randint(4, 8))) for _ in range(400)]
+    keys_made = [key for key in keys_made if can_be_near(key) and any(c.isdigit() for c in key)]
+    build(tmp_path, [a_page("list", n, f"bolt {key}") for n, key in enumerate(keys_made, 1)])
+
+    for asked in keys_made[:60]:
+        asked_changed = asked[:-2] + draw.choice("VXY") + asked[-1]
+        key = reference_key(asked_changed)
+        near = {other: distance_of_keys(key, reference_key(other)) for other in keys_made}
+        expected = {reference_key(o) for o, apart in near.items() if apart < inf and has_common(key, reference_key(o))}
+        with open_verified(at(tmp_path)) as index:
+            (stand_ins,) = misread_numbers(parse_query(asked_changed), index).values() or (None,)
+        found_keys = set(stand_ins.keys) if stand_ins else set()
+        nearest = sorted(expected, key=lambda other: (distance_of_keys(key, other), other))[:MOST_STAND_INS]
+        assert found_keys == set(nearest)
+
+
+@pytest.mark.parametrize("read", ["XHK-204568", "XYHK-204568", "K-204568", "HK-2045681"])
+def test_a_number_is_near_where_characters_come_in_before_it_or_are_lost(read: str, tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", 1, f"stud {read}"), a_page("b", 1, "stud HK-777")])
+
+    hits = found(tmp_path, "HK-204568").hits
+
+    assert [(hit.tier, hit.read_as[-1]) for hit in hits] == [(Tier.NEAR, read)]
+
+
+def has_common(one: str, other: str) -> bool:
+    """Whether two keys have three characters in common, with their ends, in nearly the same place."""
+    places = {(one_gram, place) for place, one_gram in enumerate(boundary_trigrams(one))}
+    return any(
+        (gram, place + moved) in places
+        for place, gram in enumerate(boundary_trigrams(other))
+        for moved in range(-FURTHEST_MOVED, FURTHEST_MOVED + 1)
+    )
+
+
+def test_a_number_that_stands_nowhere_and_is_near_none_finds_nothing(tmp_path: Path) -> None:
+    build(tmp_path, [a_page("a", n, f"stud HK-{number}") for n, number in enumerate((20456, 31555, 77123), 1)])
+
+    for typed in ("HK-20999", "MX-20456-9", "1934", "K-20"):
+        assert found(tmp_path, typed).hits == ()
 
 
 def test_words_beside_a_number_rank_the_page_with_both_first(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import bm25s
 import pytest
-from search.making import a_claim, a_page, a_source, build, found, scores
+from search.making import a_claim, a_page, a_source, at, build, found, scores
 from search.second_ranking import SecondRanking
 
 from provenance.search.entries import Entry
@@ -97,7 +97,7 @@ def changed_index(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[
     build(folder, first[20:] + second + changed)
     entries = first[30:] + second[:90] + changed + third
     build(folder, entries)
-    with open_verified(folder) as index:
+    with open_verified(at(folder)) as index:
         leaves = [leaf for leaf, _ in index.searcher.reader().leaf_readers()]
         assert len(leaves) > 2
         assert any(leaf.has_deletions() for leaf in leaves)

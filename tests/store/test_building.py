@@ -25,6 +25,7 @@ from provenance.records.decisions import (
     Panel,
     Printed,
     Query,
+    Release,
     SetAside,
     Statement,
 )
@@ -389,6 +390,7 @@ def test_a_decision() -> None:
         replaces="height-old",
         stamp="R9 on the back",
         why="two witnesses",
+        released=Release(by="jk", date=on("2026-11-07")),
         made=(
             Made(
                 date=on("2026-11-08"),

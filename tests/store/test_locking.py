@@ -10,7 +10,7 @@ import pytest
 from tracing import run_with_fault, unmeasured
 
 from provenance.errors import WriteRefusedError
-from provenance.store.locking import archive_lock
+from provenance.store.locking import archive_lock, is_unfinished
 from provenance.store.staging import leftover_name
 
 HOLD = """
@@ -84,6 +84,40 @@ def test_two_writers_lose_none_of_two_hundred_changes(tmp_path: Path) -> None:
     assert (tmp_path / "archive.yaml").read_text() == "200"
 
 
+@pytest.mark.parametrize("place", ["claims", "transcripts/handbook", "originals/handbook"])
+def test_what_a_writer_could_not_remove_is_removed_by_the_next(tmp_path: Path, place: str) -> None:
+    left = tmp_path / place / leftover_name()
+    left.parent.mkdir(parents=True)
+    left.write_bytes(b"about: headl")
+    with pytest.raises(ZeroDivisionError), archive_lock(tmp_path):
+        _ = 1 / 0
+
+    with archive_lock(tmp_path):
+        assert not left.exists()
+    assert [entry.name for entry in (tmp_path / ".derived").iterdir()] == ["lock"]
+
+
+def test_nothing_is_removed_through_a_link(tmp_path: Path) -> None:
+    archive, outside = tmp_path / "archive", tmp_path / "outside"
+    for folder in (archive / "transcripts", archive / ".derived", outside):
+        folder.mkdir(parents=True)
+    (archive / ".derived" / "writing").touch()
+    left = outside / leftover_name()
+    left.write_bytes(b"somebody's letter")
+    (archive / "transcripts" / "handbook").symlink_to(outside)
+
+    with archive_lock(archive):
+        assert left.exists()
+
+
+def test_what_the_first_writer_finds_of_a_beginning_that_was_killed_is_removed(tmp_path: Path) -> None:
+    left = tmp_path / leftover_name()
+    left.write_bytes(b"format: 1")
+
+    with archive_lock(tmp_path):
+        assert not left.exists()
+
+
 def test_the_writer_after_a_killed_one_first_removes_what_that_left_among_the_records(tmp_path: Path) -> None:
     (tmp_path / "claims").mkdir()
     left = [tmp_path / leftover_name(), tmp_path / "claims" / leftover_name()]
@@ -116,3 +150,16 @@ def test_a_link_in_the_place_of_the_lock_is_not_followed(tmp_path: Path) -> None
         pass
 
     assert outside.read_bytes() == b"somebody's letter"
+
+
+def test_a_writer_at_work_or_killed_at_it_leaves_a_mark_and_one_that_has_ended_leaves_none(tmp_path: Path) -> None:
+    with holder(tmp_path) as other:
+        at_work = is_unfinished(tmp_path)
+        other.kill()
+        other.wait()
+    killed = is_unfinished(tmp_path)
+
+    with archive_lock(tmp_path):
+        pass
+
+    assert (at_work, killed, is_unfinished(tmp_path)) == (True, True, False)

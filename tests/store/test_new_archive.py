@@ -11,6 +11,7 @@ from provenance.store.key_order import known_keys
 from provenance.store.new_archive import make_archive
 from provenance.store.record_kinds import RecordKind
 from provenance.store.schema_check import check_schema
+from provenance.store.staging import leftover_name
 from provenance.store.typing_by_schema import type_content
 from provenance.store.yaml_text import read_yaml
 
@@ -129,3 +130,11 @@ def test_an_archive_broken_off_at_its_beginning_can_be_begun_again(tmp_path: Pat
     assert "the disk is full" in done.stderr
     assert not (tmp_path / "archive.yaml").exists()
     assert make_archive(tmp_path, title="Railcar 9", by="mh") == ("archive.yaml",)
+
+
+def test_an_archive_is_begun_anew_where_a_killed_beginning_left_its_unfinished_file(tmp_path: Path) -> None:
+    (tmp_path / leftover_name()).write_bytes(b"format: 1")
+
+    make_archive(tmp_path, title="Railcar 9", by="mh")
+
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".gitattributes", ".gitignore", "archive.yaml"]

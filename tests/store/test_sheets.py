@@ -41,16 +41,35 @@ def an_xlsx(folder: Path, *rows: tuple[object, ...], merged: str = "") -> Path:
 @pytest.mark.parametrize(
     ("content", "rows"),
     [
-        # RFC 4180, section 2, rules 1 and 2: records on lines of their own; the last may lack its line break
+        # RFC 4180 (October 2005), section 2, rule by rule; the cases are our own, the rules from memory.
+        # Rule 1: each record on a line of its own, ended by CRLF.
         ("a,b\r\nc,d\r\n", [("a", "b"), ("c", "d")]),
+        # Rule 2: the last line may lack its line break.
         ("a,b\r\nc,d", [("a", "b"), ("c", "d")]),
-        # rule 5: fields may be quoted
+        # Rule 3: a heading may come first, with as many fields as the rest; here one always does, quoted or not.
+        ('"part no","name"\r\n1,lamp\r\n', [("part no", "name"), ("1", "lamp")]),
+        # Rule 4: spaces are part of a field. We keep those within it, and drop those round it: see the module.
+        ("a,b\r\nhead  lamp, d \r\n", [("a", "b"), ("head  lamp", "d")]),
+        ('a,b\r\n1, "Lens, left"\r\n', [("a", "b"), ("1", "Lens, left")]),
+        # Rule 4 too: no comma after the last field; where there is one, an empty field follows it.
+        ("a,b\r\nc,d,\r\n", [("a", "b"), ("c", "d", "")]),
+        # Rule 5: fields may be quoted, each for itself, and be empty. A mark inside an unquoted one, which it rules
+        # out, is kept: works write inches so.
         ('"a","b"\r\nc,d', [("a", "b"), ("c", "d")]),
-        # rule 6: line breaks, quotation marks and commas in quoted fields
+        ('a,"b"\r\n"c",d', [("a", "b"), ("c", "d")]),
+        ('a,b\r\n"",d', [("a", "b"), ("", "d")]),
+        ('a,b\r\n3 1/2",d', [("a", "b"), ('3 1/2"', "d")]),
+        # Rule 6: line breaks, quotation marks and commas in quoted fields.
         ('a,b\r\n"x\r\ny","p,q"\r\n', [("a", "b"), ("x\r\ny", "p,q")]),
-        # rule 7: a quotation mark within a quoted field is written twice
+        ('"a\r\nb",c\r\n1,2\r\n', [("a\r\nb", "c"), ("1", "2")]),
+        ('a,b\r\n",",";"\r\n', [("a", "b"), (",", ";")]),
+        # Rule 7: a quotation mark within a quoted field is written twice.
         ('a,b\r\n"3 ft 4 1/2""",d', [("a", "b"), ('3 ft 4 1/2"', "d")]),
-        # section 3 leaves the line break and the character set open
+        ('a,b\r\n"""Pony"" lamp",""""\r\n', [("a", "b"), ('"Pony" lamp', '"')]),
+        # Section 3 leaves the line break and the character set open.
+        ("a,b\nc,d\n", [("a", "b"), ("c", "d")]),
+        ("a,b\nc,d\r\ne,f", [("a", "b"), ("c", "d"), ("e", "f")]),
+        ('\ufeff"a",b\r\nc,d\r\n', [("a", "b"), ("c", "d")]),
         ("a;b\nc;d\n", [("a", "b"), ("c", "d")]),
         ("a\tb\nc\td\n", [("a", "b"), ("c", "d")]),
         ("\ufeffa,b\nc,d\n", [("a", "b"), ("c", "d")]),
@@ -86,6 +105,8 @@ def test_the_rows_keep_the_numbers_that_they_have_in_the_file(tmp_path: Path) ->
         (f"{HEADINGS}1,=SUM(A1:A9)\n".encode(), "row 2, column 2 holds a formula"),
         (f'{HEADINGS}1,"lamp\n'.encode(), "line 2"),
         (f'{HEADINGS}1,"lamp" x\n'.encode(), "line 2"),
+        (f'{HEADINGS}1,"a\nb"\n2,"lamp"" x\n'.encode(), "line 4"),
+        (f'{HEADINGS}1,"3 ft 4 1/2" x"\n'.encode(), "line 2"),
         (HEADINGS.encode(), "no rows below its headings"),
         (b"", "no rows"),
         ((HEADINGS + "1,lamp\n" * (MOST_ROWS + 1)).encode(), "more than 20,000 rows"),

@@ -215,6 +215,7 @@ grade_then: probable
 replaces: height-old
 stamp: R9 on the back
 why: two witnesses
+released: {by: jk, date: 2026-11-07}
 made: [{date: 2026-11-08, by: The shed, value: 1030 mm, fits: badly, inspected_by: jk, photo: made-1, note: high}]
 withdrawn: {why: overtaken, by: mh, date: 2026-11-09}
 by: mh

@@ -5,7 +5,8 @@ import pytest
 from tasks.team import TODAY, a_team_archive, a_text
 
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
-from provenance.records.decisions import Decision
+from provenance.records.dates import parse_edtf
+from provenance.records.decisions import Decision, Release
 from provenance.reports.written import Written
 from provenance.rules.judging import judge_feature
 from provenance.tasks.deciding import Choice, decide, release, untaken_id
@@ -48,6 +49,7 @@ def test_a_decision_is_written_whole_with_the_grade_that_its_value_has_now(tmp_p
     assert [(drawing.number, drawing.issue) for drawing in written.drawings] == [("R9-104", "B"), ("R9-105", None)]
     assert (written.tolerance, written.stamp, written.why) == ("1/32 in", "R9 on the rim", "as the handbook says")
     assert (written.by, str(written.date)) == ("mh", TODAY)
+    assert written.released == Release(by="mh", date=parse_edtf(TODAY))
 
 
 def test_without_more_a_decision_is_a_proposal_and_is_told_what_it_would_be_flagged_for(tmp_path: Path) -> None:
@@ -55,7 +57,7 @@ def test_without_more_a_decision_is_a_proposal_and_is_told_what_it_would_be_flag
 
     done = decided(folder)
 
-    assert decision(folder, done.record).status == "proposed"
+    assert (decision(folder, done.record).status, decision(folder, done.record).released) == ("proposed", None)
     assert any("released as it is, it would be built on thin evidence" in sentence for sentence in done.said)
 
 
@@ -138,10 +140,12 @@ def test_a_proposal_is_released_by_its_id_with_the_grade_of_the_day(tmp_path: Pa
     path = folder / "decisions" / f"{idea.record}.yaml"
     a_text(path, path.read_text(encoding="utf-8").replace("uncorroborated", "probable") + "# as agreed in May\n")
 
-    done = release(folder, idea.record)
+    done = release(folder, idea.record, by="mh", today="2026-05-04")
 
     now = decision(folder, idea.record)
     assert (now.status, now.grade_then, now.replaces) == ("released", "uncorroborated", first.record)
+    assert (now.by, str(now.date)) == ("mh", TODAY)
+    assert now.released == Release(by="mh", date=parse_edtf("2026-05-04"))
     assert in_force(folder) == idea.record == done.record
     assert "# as agreed in May\n" in path.read_text(encoding="utf-8")
 
@@ -153,14 +157,45 @@ def test_a_hand_written_proposal_is_released_and_gets_its_grade(tmp_path: Path) 
         f"about: {KIND}\nstatus: proposed\nbuild: acetylene\nby: mh\ndate: 2026-01-10\n",
     )
 
-    release(folder, "idea")
+    release(folder, "idea", by="mh", today=TODAY)
 
     assert decision(folder, "idea").grade_then == "uncorroborated"
     with pytest.raises(UsageRefusedError, match="released already"):
-        release(folder, "idea")
+        release(folder, "idea", by="mh", today=TODAY)
     with pytest.raises(UnknownRecordError) as unknown:
-        release(folder, "idae")
+        release(folder, "idae", by="mh", today=TODAY)
     assert "`idea`" in unknown.value.mend
+
+
+def test_a_decision_that_was_put_back_to_a_proposal_by_hand_says_who_released_it_last(tmp_path: Path) -> None:
+    folder = a_team_archive(tmp_path).folder
+    signed = "released: {by: old-hand, date: 2025-01-10} # the first time\n"
+    a_text(
+        folder / "archive.yaml",
+        (folder / "archive.yaml")
+        .read_text(encoding="utf-8")
+        .replace("people:", "people:\n  - {id: old-hand, name: An Old Hand}"),
+    )
+    a_text(
+        folder / "decisions" / "idea.yaml",
+        f"about: {KIND}\nstatus: proposed\nbuild: acetylene\n{signed}by: mh\ndate: 2025-01-10\n",
+    )
+
+    release(folder, "idea", by="mh", today=TODAY)
+
+    assert decision(folder, "idea").released == Release(by="mh", date=parse_edtf(TODAY))
+    assert "# the first time" in (folder / "decisions" / "idea.yaml").read_text(encoding="utf-8")
+
+
+def test_nobody_releases_who_is_not_among_the_people(tmp_path: Path) -> None:
+    folder = a_team_archive(tmp_path).folder
+    idea = decided(folder)
+    before = (folder / idea.written[0]).read_bytes()
+
+    with pytest.raises(UsageRefusedError, match="people"):
+        release(folder, idea.record, by="stranger", today=TODAY)
+
+    assert (folder / idea.written[0]).read_bytes() == before
 
 
 def test_claims_that_do_not_bear_on_the_build_are_told(tmp_path: Path) -> None:

@@ -6,7 +6,9 @@ from tasks.team import SOUND, TODAY, a_scan, a_team_archive, a_text
 
 from provenance import open_archive
 from provenance.errors import ArchiveError, UnknownRecordError
+from provenance.records.kinds import Access
 from provenance.rules.verdicts import Grade
+from provenance.tasks.batches import Batch
 from provenance.tasks.evidence import evidence_for
 from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import open_folder
@@ -101,6 +103,28 @@ def test_the_archive_opens_for_python_programs_too(tmp_path: Path) -> None:
     assert archive.flags().features == 2
     assert archive.search("acetylene").total >= 1
     assert archive.ingest(a_text(tmp_path / "a.txt", "text\n"), by="mh", today=TODAY).pages_read == 1
+
+
+def test_python_programs_say_of_files_what_the_shell_can_say(tmp_path: Path) -> None:
+    a_team_archive(tmp_path)
+    archive = open_archive(tmp_path / "archive")
+    sides = [a_text(tmp_path / f"shed {side}.txt", f"{side}\n") for side in ("front", "back")]
+    told: list[tuple[str, int, int]] = []
+
+    done = archive.ingest(
+        *sides,
+        by="mh",
+        today=TODAY,
+        batch=Batch(together=True, lot="Tin", giver="R. Starrick", rights="InC", access="closed"),
+        workers=1,
+        on_progress=lambda step, number, of: told.append((step, number, of)),
+    )
+
+    (source_id,) = {each.source for each in done.files}
+    source = open_archive(tmp_path / "archive").opened.archive.sources[source_id or ""]
+    assert [Path(each.path).name for each in source.files] == ["shed front.txt", "shed back.txt"]
+    assert (source.access, source.acquired[0].giver) == (Access.CLOSED, "R. Starrick")
+    assert {step for step, _, _ in told} >= {"registering", "reading", "indexing"}
 
 
 def test_the_package_offers_nothing_that_it_does_not_name() -> None:

@@ -3,6 +3,7 @@ import os
 from pathlib import Path
 
 import pytest
+from pages.made_originals import canvas
 from tasks.team import TODAY, a_scan, a_team_archive, a_text
 
 from provenance.errors import UsageRefusedError
@@ -228,3 +229,27 @@ def test_a_date_that_cannot_be_registers_nothing(tmp_path: Path) -> None:
         ingest(opened, [letter], by="mh", today="1934-13")
 
     assert sorted(open_folder(opened.folder).archive.sources) == ["handbook", "photograph"]
+
+
+def test_what_was_found_while_reading_is_said_once_with_the_pages_that_it_holds_for(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    sheet = canvas(tmp_path / "notebook.pdf")
+    for _ in range(3):
+        sheet.showPage()
+    sheet.save()
+
+    done = take_in(opened, tmp_path / "notebook.pdf")
+
+    assert [(file.state, file.why) for file in done.files] == [
+        (IngestState.REGISTERED, "page 1 and 2 more: a blank page")
+    ]
+
+
+def test_what_was_said_when_the_file_came_in_is_not_said_again_of_its_page(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    (tmp_path / "letter.txt").write_bytes("The lamp costs \u00a3 3.\n".encode("cp1252"))
+
+    done = take_in(opened, tmp_path / "letter.txt")
+
+    assert done.files[0].why
+    assert "page 1" not in done.files[0].why

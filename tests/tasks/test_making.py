@@ -109,7 +109,7 @@ def test_a_misfit_without_a_mate_says_that_only_itself_is_queried(folder: Path) 
 
 
 def test_every_beginning_of_what_a_misfit_writes_is_a_sound_archive(folder: Path, tmp_path: Path) -> None:
-    """A killed writer leaves the first files and not the others."""
+    """A killed writer leaves the first files and not the others; the same command does the rest."""
     before = Path(shutil.copytree(folder, tmp_path / "before"))
     done = write(folder, "41 in", fits="badly")
 
@@ -119,6 +119,9 @@ def test_every_beginning_of_what_a_misfit_writes_is_a_sound_archive(folder: Path
             (stopped / file).parent.mkdir(exist_ok=True)
             shutil.copy(folder / file, stopped / file)
         assert check_records(open_folder(stopped).archive) == check_records(open_folder(before).archive)
+        if number < len(done.written):
+            write(stopped, "41 in", fits="badly")
+        assert open_folder(stopped).archive == open_folder(folder).archive
 
 
 def test_a_picture_is_taken_in_as_a_source(folder: Path, tmp_path: Path) -> None:

@@ -2,8 +2,9 @@ from pathlib import Path
 
 import pytest
 
-from provenance.errors import UsageRefusedError
-from provenance.tasks.output_files import format_of, require_place, write_output
+from provenance.errors import UsageRefusedError, WriteRefusedError
+from provenance.store.staging import leftover_name
+from provenance.tasks.output_files import format_of, output_ready, require_place, write_output
 
 
 @pytest.mark.parametrize(("name", "format_"), [("a.html", "html"), ("A.HTML", "html"), ("b.c.md", "md")])
@@ -58,4 +59,30 @@ def test_a_later_document_takes_the_place_of_an_earlier_one(tmp_path: Path) -> N
     write_output(tmp_path / "a.md", "second\r\n")
 
     assert (tmp_path / "a.md").read_bytes() == b"second\r\n"
+    assert [path.name for path in tmp_path.iterdir()] == ["a.md"]
+
+
+def test_what_is_done_with_a_document_is_done_before_anybody_finds_it(tmp_path: Path) -> None:
+    with output_ready(tmp_path / "a.md", "whole"):
+        (unfinished,) = tmp_path.iterdir()
+        there = unfinished.read_bytes()
+
+    assert (unfinished.name != "a.md", there) == (True, b"whole")
+    assert [path.name for path in tmp_path.iterdir()] == ["a.md"]
+
+
+def test_a_document_with_which_something_could_not_be_done_is_not_there(tmp_path: Path) -> None:
+    (tmp_path / "a.md").write_bytes(b"earlier")
+
+    with pytest.raises(WriteRefusedError, match="the record"), output_ready(tmp_path / "a.md", "later"):
+        raise WriteRefusedError("the record cannot be written")
+
+    assert [path.read_bytes() for path in tmp_path.iterdir()] == [b"earlier"]
+
+
+def test_what_a_killed_writer_left_beside_a_document_goes_with_the_next(tmp_path: Path) -> None:
+    (tmp_path / leftover_name()).write_bytes(b"half")
+
+    write_output(tmp_path / "a.md", "whole")
+
     assert [path.name for path in tmp_path.iterdir()] == ["a.md"]

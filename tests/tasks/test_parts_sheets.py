@@ -9,7 +9,7 @@ from tasks.team import TODAY, a_team_archive, a_text
 
 from provenance.reports.added import Added, AddedRow, RowState
 from provenance.tasks.opening import Opened, open_folder
-from provenance.tasks.parts_sheets import add_sheet
+from provenance.tasks.parts_sheets import MOST_LOOKED_FOR, add_sheet
 
 HEADINGS = "number,name,part of,quantity,examples\n"
 
@@ -113,6 +113,21 @@ def test_a_row_that_cannot_be_is_refused_and_no_row_is_added(tmp_path: Path, row
     assert why in refused[row].why
     assert added.rows[-1].state is RowState.SOUND
     assert components(opened) == {"headlamp"}
+
+
+def test_the_nearest_is_looked_for_of_the_first_assemblies_that_are_not_there_alone(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    lost = range(MOST_LOOKED_FOR + 1)
+
+    added = take(
+        opened,
+        "".join(f"A-{each},Part {each},headlmap {each},,\nB-{each},Part b{each},headlmap {each},,\n" for each in lost),
+    )
+
+    assert [row.state for row in added.rows] == [RowState.REFUSED] * 2 * len(lost)
+    *first, last, again = (row.why for row in added.rows)
+    assert all("did you mean `headlamp`" in why for why in first)
+    assert last == again == "there is no part `headlmap 20`: add it first, or give it a row"
 
 
 def test_examples_are_taken_as_works_write_them(tmp_path: Path) -> None:

@@ -1,13 +1,15 @@
 from pathlib import Path
 
 import pytest
-from public_folders import TODAY, a_folder_that_holds_back, canaries_in, is_seen_through
+from public_folders import TODAY, a_folder_that_holds_back, canaries_in, is_seen_through, let_names_tell
 
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.dates import Day
 from provenance.rules.findings import Findings
 from provenance.rules.flags import flags
 from provenance.rules.judging import judge_all
+from provenance.rules.public_view import public_view
+from provenance.rules.verdicts import Verdict
 from provenance.tasks.checking import check_folder
 from provenance.tasks.opening import open_folder
 from provenance.tasks.printing import print_appendix
@@ -50,6 +52,45 @@ def test_no_word_of_what_is_withheld_is_printed(folder: Path, tmp_path: Path, en
     assert (b"DRAFT" in output.read_bytes()) is draft
 
 
+@pytest.mark.parametrize("ending", ["html", "md"])
+@pytest.mark.parametrize("draft", [False, True])
+def test_names_that_tell_are_struck_out_of_what_is_printed(
+    folder: Path, tmp_path: Path, ending: str, *, draft: bool
+) -> None:
+    let_names_tell(folder, panel=draft)
+    output = tmp_path / f"lamp.{ending}"
+
+    print_appendix(folder, "lamp", output, day=TODAY, draft=draft)
+
+    assert canaries_in(output.read_bytes()) == []
+    assert output.read_bytes().count(b"withheld") >= 4
+
+
+def test_a_panel_whose_title_tells_is_not_printed(folder: Path, tmp_path: Path) -> None:
+    let_names_tell(folder)
+
+    with pytest.raises(WriteRefusedError, match="the title of the panel names what is withheld"):
+        print_appendix(folder, "lamp", tmp_path / "lamp.html", day=TODAY, draft=False)
+
+
+def test_names_that_tell_change_no_verdict(folder: Path) -> None:
+    before = judge_all(open_folder(folder).archive), public_view(open_folder(folder).archive, DAY).verdicts
+
+    let_names_tell(folder)
+
+    archive = open_folder(folder).archive
+    after = judge_all(archive), public_view(archive, DAY).verdicts
+    assert [
+        problem for problem in check_folder(folder, fixity=False).problems if problem.severity.value == "error"
+    ] == []
+    for old, new in zip(before, after, strict=True):
+        assert [_judged(old[each]) for each in old] == [_judged(new[each]) for each in new]
+
+
+def _judged(verdict: Verdict) -> tuple[object, ...]:
+    return verdict.feature, verdict.value, verdict.grade, verdict.posterior, verdict.lines
+
+
 def test_a_printing_is_kept_in_the_panels_record_once_and_a_draft_is_not(folder: Path, tmp_path: Path) -> None:
     output = tmp_path / "lamp.html"
 
@@ -73,6 +114,22 @@ def test_a_panel_is_overtaken_once_a_source_behind_its_printing_is_withheld(fold
 
     assert "panel-overtaken" not in {flag.flag for flag in before}
     assert "panel-overtaken" in {flag.flag for flag in after}
+
+
+def test_who_prints_a_panel_that_was_overtaken_is_told_to_read_it_again(folder: Path, tmp_path: Path) -> None:
+    first = print_appendix(folder, "lamp", tmp_path / "lamp.html", day=TODAY, draft=False)
+
+    _change(folder / "sources/handbook.yaml", "access: open", "access: team")
+    second, third = (
+        print_appendix(folder, "lamp", tmp_path / "lamp.html", day="2026-03-01", draft=False) for _ in range(2)
+    )
+
+    told = "Since it was printed on 1 February 2026, a statement, or a grade or value behind one, has changed"
+    assert [any(said.startswith(told) for said in printed.said) for printed in (first, second, third)] == [
+        False,
+        True,
+        False,
+    ]
 
 
 def test_what_is_not_cleared_stops_the_printing_with_what_to_ask_whom(folder: Path, tmp_path: Path) -> None:

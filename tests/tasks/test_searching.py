@@ -7,7 +7,8 @@ from provenance.errors import UsageRefusedError
 from provenance.records.regions import parse_region
 from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import Opened, open_folder
-from provenance.tasks.searching import INDEX, Narrowing, search
+from provenance.tasks.own_index import INDEX
+from provenance.tasks.searching import Narrowing, search
 
 
 def an_archive_with_a_scan(tmp_path: Path) -> Opened:

@@ -2,22 +2,35 @@ import pickle
 import threading
 from multiprocessing.connection import Pipe
 
+import pytest
 from workers.worker_jobs import double, misbehave
 
+from provenance.workers import child
 from provenance.workers.child import Orders, Reply, serve
+from provenance.workers.messages import Incoming
 from provenance.workers.outcomes import FaultKind
 
 
 def answers(orders: Orders, *jobs: object) -> list[Reply]:
     """Serve in a thread of this process; the first reply says that the child is ready."""
     ours, theirs = Pipe()
-    server = threading.Thread(target=serve, args=(theirs,))
+    server = threading.Thread(target=serve, args=(theirs,), daemon=True)
     server.start()
+    incoming = Incoming()
+
+    def reply() -> Reply:
+        whole = None
+        while whole is None:
+            assert ours.poll(10)
+            whole = incoming.take_in(ours.fileno())
+        told: Reply = pickle.loads(whole)
+        return told
+
     ours.send(orders)
-    replies = [ours.recv()]
+    replies = [reply()]
     for job in jobs:
         ours.send_bytes(pickle.dumps(job))
-        replies.append(ours.recv())
+        replies.append(reply())
     ours.close()
     server.join(10)
     assert not server.is_alive()
@@ -43,3 +56,26 @@ def test_whatever_a_job_raises_becomes_a_fault_and_the_worker_goes_on() -> None:
     assert bug.fault is not None
     assert bug.fault.kind is FaultKind.BUG
     assert sound.value == "c"
+
+
+def test_a_fault_with_a_long_tale_is_cut_short() -> None:
+    orders = Orders(function=misbehave, seconds_each=1000)
+
+    _, reply = answers(orders, ("bug", "x" * 1_000_000))
+
+    assert reply.fault is not None
+    assert len(reply.fault.what) == 500
+    assert len(reply.fault.detail) == 4000
+
+
+def test_an_answer_as_long_as_may_be_is_taken_and_a_longer_one_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    orders = Orders(function=misbehave, seconds_each=1000)
+    whole = len(pickle.dumps(Reply(value="x" * 1_000_000)))
+
+    monkeypatch.setattr(child, "MOST_BYTES", whole)
+    _, taken, refused = answers(orders, ("echo", "x" * 1_000_000), ("echo", "x" * 1_000_001))
+
+    assert taken.value == "x" * 1_000_000
+    assert refused.fault is not None
+    assert (refused.fault.kind, refused.value) == (FaultKind.OUTPUT, None)
+    assert "1 million bytes long" in refused.fault.what

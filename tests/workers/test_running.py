@@ -2,15 +2,24 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
 import pytest
-from workers.worker_jobs import NeverArrives, double, misbehave, process_number, processor_limit, slow_echo
+from workers.worker_jobs import (
+    NeverArrives,
+    double,
+    misbehave,
+    process_number,
+    processor_limit,
+    seconds_left,
+    slow_echo,
+)
 
-from provenance.errors import ProvenanceError, ToolMissingError, UnreadableOriginalError
+from provenance.errors import ProvenanceError, ToolMissingError, UnreadableOriginalError, WriteRefusedError
 from provenance.workers.limits import usable_cores
 from provenance.workers.outcomes import Fault, FaultKind, Outcome
 from provenance.workers.running import run_in_workers
@@ -38,8 +47,8 @@ def is_running(program: str) -> bool:
     return subprocess.run(["pgrep", "-f", program], capture_output=True, check=False).returncode == 0
 
 
-def comes_true(condition: Callable[[], bool]) -> bool:
-    end = time.monotonic() + 10
+def comes_true(condition: Callable[[], bool], seconds: float = 10) -> bool:
+    end = time.monotonic() + seconds
     while time.monotonic() < end:
         if condition():
             return True
@@ -122,7 +131,8 @@ def test_a_program_that_a_hanging_page_started_is_ended_with_it() -> None:
 def test_a_page_that_kills_its_worker_costs_itself_alone() -> None:
     outcomes = run(("die", ""), ("abort", ""), ("leave", ""), ("echo", "next"))
 
-    assert [fault_of(outcomes, how).kind for how in ("die", "abort", "leave")] == [FaultKind.DIED] * 3
+    kinds = [fault_of(outcomes, how).kind for how in ("die", "abort", "leave")]
+    assert kinds == [FaultKind.ENDED, FaultKind.DIED, FaultKind.DIED]
     assert "SIGKILL" in fault_of(outcomes, "die").what
     assert "exit code 7" in fault_of(outcomes, "leave").what
     assert values(outcomes) == ["next"]
@@ -180,6 +190,131 @@ def test_a_worker_that_is_killed_while_its_parent_is_gone_would_not_run_for_ever
     assert 50 <= outcome.value <= 100
 
 
+def test_a_worker_that_waits_for_ever_without_a_parent_has_a_clock_of_its_own() -> None:
+    jobs = [1]
+
+    (outcome,) = run_in_workers(seconds_left, jobs, workers=1, seconds_each=50)
+
+    assert outcome.value is not None
+    assert 50 <= outcome.value <= 100
+
+
+def test_a_page_that_lets_nothing_else_run_is_stopped_all_the_same() -> None:
+    outcomes = run(("hold", "600"), ("echo", "next"), seconds=1)
+
+    assert fault_of(outcomes, "hold").kind is FaultKind.TIME
+    assert values(outcomes) == ["next"]
+
+
+def test_a_page_that_ignores_every_signal_that_can_be_ignored_is_ended_with_its_programs() -> None:
+    outcomes = run(("ignore-signals", f"{MARK}.5"), ("echo", "next"), seconds=1)
+
+    assert fault_of(outcomes, "ignore-signals").kind is FaultKind.TIME
+    assert wait_until_gone(f"sleep {MARK}.5")
+    assert values(outcomes) == ["next"]
+
+
+def test_a_worker_that_falls_silent_in_the_middle_of_its_answer_costs_its_own_time() -> None:
+    outcomes = run(("fall-silent", ""), ("echo", "next"), seconds=1)
+
+    assert fault_of(outcomes, "fall-silent").kind is FaultKind.TIME
+    assert values(outcomes) == ["next"]
+
+
+def test_an_answer_of_many_pieces_comes_whole() -> None:
+    outcomes = run(("long-answer", "30000000"))
+
+    assert values(outcomes) == ["x" * 30_000_000]
+
+
+def test_a_worker_that_announces_an_endless_answer_is_not_listened_to() -> None:
+    outcomes = run(("announce", str(10**15)), ("echo", "next"))
+
+    assert fault_of(outcomes, "announce").kind is FaultKind.OUTPUT
+    assert values(outcomes) == ["next"]
+
+
+def run_writing(*jobs: tuple[str, str]) -> list[Outcome[tuple[str, str], str]]:
+    """Run jobs of which each may write 20 million bytes."""
+    return list(run_in_workers(misbehave, jobs, workers=1, seconds_each=20, output_bytes=20_000_000))
+
+
+def test_a_page_that_writes_one_endless_file_is_stopped_and_leaves_none_behind() -> None:
+    outcomes = run_writing(("large-file", "40000000"), ("large-file", "10000000"))
+
+    assert fault_of(outcomes, "large-file").kind is FaultKind.OUTPUT
+    assert "larger temporary file" in fault_of(outcomes, "large-file").what
+    assert values(outcomes) == ["written"]
+
+
+def test_a_program_that_writes_an_endless_file_for_a_page_is_ended_by_the_system() -> None:
+    outcomes = run_writing(("large-file-of-a-program", "40000000"), ("large-file-of-a-program", "10000000"))
+
+    # whether it is ended by the signal or heeds the refusal is the program's affair; a whole file it never has
+    assert [value == "0" for value in values(outcomes)] == [False, True]
+
+
+def test_a_page_that_writes_endlessly_many_files_is_stopped() -> None:
+    outcomes = run_writing(("many-files", "1000000"), ("echo", "next"))
+
+    assert fault_of(outcomes, "many-files").kind is FaultKind.OUTPUT
+    assert "more to the disk" in fault_of(outcomes, "many-files").what
+    assert values(outcomes) == ["next"]
+
+
+def test_what_a_library_says_is_kept_short_and_one_page_does_not_speak_for_another() -> None:
+    spoken = [("chatter", "15000000")] * 3
+
+    outcomes = run_writing(*spoken, ("abort", ""))
+
+    assert values(outcomes) == ["said"] * 3
+    assert fault_of(outcomes, "abort").detail.startswith("the library is beside itself")
+
+
+def test_a_page_that_never_stops_talking_is_stopped() -> None:
+    outcomes = run_writing(("chatter", "30000000"), ("echo", "next"))
+
+    assert fault_of(outcomes, "chatter").kind is FaultKind.OUTPUT
+    assert values(outcomes) == ["next"]
+
+
+@pytest.mark.skipif(sys.platform == "darwin", reason="there is no /dev/full")
+def test_a_full_disk_of_temporary_files_is_no_fault_of_the_page() -> None:
+    outcomes = run(("full-disk", ""), ("echo", "next"))
+
+    assert fault_of(outcomes, "full-disk").kind is FaultKind.NO_ROOM
+    assert "make room" in fault_of(outcomes, "full-disk").what
+    assert values(outcomes) == ["next"]
+
+
+def test_jobs_are_made_only_as_there_are_workers_for_them() -> None:
+    made: list[int] = []
+
+    def make() -> Iterator[int]:
+        for number in range(30):
+            made.append(number)
+            yield number
+
+    outcomes = run_in_workers(double, make(), workers=2, seconds_each=20)
+
+    for done, _ in enumerate(outcomes, start=1):
+        assert len(made) <= done + 4  # two at work, two on their way to them
+    assert len(made) == 30
+
+
+def test_jobs_that_cannot_be_made_end_the_workers() -> None:
+    def make() -> Iterator[tuple[str, str]]:
+        yield "echo", "first"
+        yield "hang-with-grandchild", f"{MARK}.6"
+        raise ZeroDivisionError
+
+    outcomes = run_in_workers(misbehave, make(), workers=1, seconds_each=60)
+
+    with pytest.raises(ZeroDivisionError):
+        list(outcomes)
+    assert wait_until_gone(f"sleep {MARK}.6")
+
+
 def test_leaving_the_loop_early_ends_the_workers() -> None:
     jobs = [("echo", "first"), ("hang-with-grandchild", f"{MARK}.2"), ("hang-with-grandchild", f"{MARK}.2")]
 
@@ -199,6 +334,32 @@ jobs = [("echo", "ready"), ("hang-with-grandchild", "{mark}"), ("hang-with-grand
 for outcome in run_in_workers(misbehave, jobs, workers=2, seconds_each=60):
     print(outcome.value, flush=True)
 """
+ONE_PROCESS = """
+import resource, sys
+sys.path[:0] = {path!r}
+from workers.worker_jobs import double
+from provenance.errors import ProvenanceError
+from provenance.workers.running import run_in_workers
+resource.setrlimit(resource.RLIMIT_NOFILE, (8, 8))
+try:
+    list(run_in_workers(double, [1], workers=1, seconds_each=20))
+except ProvenanceError as error:
+    print(error)
+    sys.exit(error.exit_code)
+"""
+STUCK_PARENT = """
+import sys
+sys.path[:0] = {path!r}
+from workers.worker_jobs import misbehave
+from provenance.workers.running import run_in_workers
+jobs = [("echo", "ready"), ("hold", "600")]
+for outcome in run_in_workers(misbehave, jobs, workers=1, seconds_each=1):
+    print(outcome.value, flush=True)
+"""
+
+
+def environment_in(scratch: Path) -> dict[str, str]:
+    return {**os.environ, "TMPDIR": str(scratch)}
 
 
 def start_parent(mark: str, scratch: Path) -> subprocess.Popen[str]:
@@ -208,7 +369,7 @@ def start_parent(mark: str, scratch: Path) -> subprocess.Popen[str]:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
-        env={**os.environ, "TMPDIR": str(scratch)},
+        env=environment_in(scratch),
     )
     assert parent.stdout is not None
     assert parent.stdout.readline() == "ready\n"
@@ -250,6 +411,22 @@ def test_workers_end_by_themselves_when_their_parent_is_killed_and_leave_nothing
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.long
+def test_a_worker_that_is_stuck_ends_by_its_own_clock_when_its_parent_is_killed(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", STUCK_PARENT.format(path=sys.path)]
+    parent = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment_in(tmp_path))
+    assert parent.stdout is not None
+    assert parent.stdout.readline() == "ready\n"
+    time.sleep(0.5)
+    (worker,) = children_of(parent)
+
+    parent.kill()
+    parent.communicate(timeout=10)
+
+    assert is_alive(worker)
+    assert comes_true(lambda: not is_alive(worker), seconds=45)
+
+
 def test_a_worker_that_cannot_start_stops_the_run_and_says_why() -> None:
     function = NeverArrives()
 
@@ -257,6 +434,29 @@ def test_a_worker_that_cannot_start_stops_the_run_and_says_why() -> None:
         list(run_in_workers(function, [1], workers=1, seconds_each=5))
 
     assert not isinstance(caught.value, ProvenanceError)
+
+
+def test_no_room_for_temporary_files_is_told_with_the_mend(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    gone = tmp_path / "gone"
+    monkeypatch.setattr(tempfile, "tempdir", str(gone))
+
+    with pytest.raises(WriteRefusedError, match="no temporary files can be written") as caught:
+        list(run_in_workers(double, [1], workers=1, seconds_each=5))
+
+    assert "TMPDIR" in caught.value.mend
+
+
+def test_a_system_that_starts_no_more_processes_is_told_with_the_mend(tmp_path: Path) -> None:
+    program = ONE_PROCESS.format(path=sys.path)
+
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=False, env=environment_in(tmp_path)
+    )
+
+    assert done.returncode == 6, done.stderr
+    assert "no process can be started" in done.stdout
+    assert "--workers 1" in done.stdout
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_as_many_workers_as_usable_cores_and_at_least_one() -> None:

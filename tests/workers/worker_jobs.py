@@ -1,5 +1,6 @@
 """Jobs that misbehave in every way that a page can."""
 
+import ctypes
 import os
 import resource
 import signal
@@ -65,6 +66,64 @@ def _litter(name: str) -> str:
     return tempfile.gettempdir()
 
 
+def _ignore_signals(seconds: str) -> str:
+    for number in (signal.SIGTERM, signal.SIGINT, signal.SIGHUP, signal.SIGALRM):
+        signal.signal(number, signal.SIG_IGN)
+    return _hang_with_grandchild(seconds)
+
+
+def _hold_the_interpreter(seconds: str) -> str:
+    """Wait in a library that lets no other thread of this process run meanwhile, as a stuck one may."""
+    ctypes.PyDLL(None).usleep(int(float(seconds) * 1_000_000))
+    return "late"
+
+
+def _write_one_large_file(size: str) -> str:
+    with Path(tempfile.gettempdir(), "large").open("wb") as file:
+        file.writelines(bytes(1_000_000) for _ in range(int(size) // 1_000_000))
+    return "written"
+
+
+def _have_a_program_write_one_large_file(size: str) -> str:
+    file = Path(tempfile.gettempdir(), "large")
+    command = ["dd", "if=/dev/zero", f"of={file}", "bs=1000000", f"count={int(size) // 1_000_000}"]
+    return str(subprocess.run(command, check=False, capture_output=True).returncode)
+
+
+def _write_many_files(size: str) -> str:
+    for number in range(100_000):
+        Path(tempfile.gettempdir(), str(number)).write_bytes(bytes(int(size)))
+        time.sleep(0.01)
+    return "written"
+
+
+def _chatter(size: str) -> str:
+    """Write to the error output; in pieces, as libraries do."""
+    for _ in range(int(size) // 1000):
+        os.write(2, b"a warning " * 100)
+    return "said"
+
+
+def _fall_silent(_: str) -> str:
+    """Begin an answer, and never end it."""
+    os.write(int(sys.argv[2]), bytes(3))
+    time.sleep(600)
+    return "late"
+
+
+def _announce(length: str) -> str:
+    """Announce an answer of such a length."""
+    os.write(int(sys.argv[2]), int(length).to_bytes(8, "big"))
+    time.sleep(600)
+    return "late"
+
+
+def _full_disk(_: str) -> str:
+    with Path("/dev/full").open("wb", buffering=0) as file:  # full(4): every write fails for want of room
+        file.write(b"a page")
+    return "written"
+
+
 _WAYS: dict[str, Callable[[str], str]] = {
     "echo": str,
     "hang": _hang,
@@ -77,6 +136,16 @@ _WAYS: dict[str, Callable[[str], str]] = {
     "tool": _no_tool,
     "bug": _bug,
     "litter": _litter,
+    "ignore-signals": _ignore_signals,
+    "hold": _hold_the_interpreter,
+    "large-file": _write_one_large_file,
+    "large-file-of-a-program": _have_a_program_write_one_large_file,
+    "many-files": _write_many_files,
+    "chatter": _chatter,
+    "fall-silent": _fall_silent,
+    "announce": _announce,
+    "long-answer": lambda size: "x" * int(size),
+    "full-disk": _full_disk,
     "unpicklable": lambda _: cast("str", threading.Lock()),
 }
 
@@ -98,6 +167,10 @@ def slow_echo(seconds: float) -> float:
 
 def processor_limit(_: int) -> int:
     return resource.getrlimit(resource.RLIMIT_CPU)[0]
+
+
+def seconds_left(_: int) -> float:
+    return signal.getitimer(signal.ITIMER_REAL)[0]
 
 
 def process_number(_: int) -> int:

@@ -1,0 +1,31 @@
+"""What files are, found out in workers: a file made to do harm ends a worker and nothing else."""
+
+from collections.abc import Generator, Iterable
+from contextlib import closing
+from pathlib import Path
+
+from provenance.pages.identifying import OriginalFacts, identify
+from provenance.workers.outcomes import FaultKind, Outcome
+from provenance.workers.running import run_in_workers
+
+IDENTIFY_SECONDS = 60.0
+IDENTIFY_BYTES = 2 * 1024**3
+
+Identified = Outcome[Path, OriginalFacts]
+
+
+def identified(paths: Iterable[Path]) -> Generator[Identified, None, None]:
+    """What each file is; one whose worker was ended from outside, by no fault of the file, is looked at once more."""
+    again = []
+    with closing(_identify(paths)) as outcomes:
+        for outcome in outcomes:
+            if outcome.fault is not None and outcome.fault.kind in {FaultKind.ENDED, FaultKind.NO_ROOM}:
+                again.append(outcome.job)
+            else:
+                yield outcome
+    with closing(_identify(again)) as outcomes:
+        yield from outcomes
+
+
+def _identify(paths: Iterable[Path]) -> Generator[Identified, None, None]:
+    return run_in_workers(identify, paths, seconds_each=IDENTIFY_SECONDS, memory_bytes=IDENTIFY_BYTES)
