@@ -10,6 +10,7 @@ from provenance.pages.plain_files import open_plain
 from provenance.pages.plain_text import read_text
 from provenance.pages.signatures import (
     HEAD_BYTES,
+    HTML,
     MARKDOWN,
     PAGED_TYPES,
     PDF,
@@ -60,7 +61,7 @@ def identify(path: Path) -> OriginalFacts:
     claimed = TYPES_OF_NAMES.get(path.suffix.lower())
     if media_type is None:
         raise UnreadableOriginalError(_unknown(path, claimed), "open it with the program that made it, and compare")
-    if media_type == PLAIN_TEXT and claimed not in {None, PLAIN_TEXT, MARKDOWN, *TIMED_TYPES}:
+    if media_type in {PLAIN_TEXT, HTML} and claimed not in {None, PLAIN_TEXT, MARKDOWN, *TIMED_TYPES}:
         raise UnreadableOriginalError(
             f"{path.name} is named like {claimed} and holds text: perhaps a failed download or a stand-in for the file",
             "get the file itself; if it is a text, name it .txt",

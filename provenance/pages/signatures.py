@@ -2,7 +2,7 @@
 
 from provenance.pages.plain_text import looks_like_text
 from provenance.pages.timed_texts import timed_type
-from provenance.records.recordings import SUBRIP, WEBVTT
+from provenance.records.recordings import SUBRIP, WEBVTT, is_recording
 
 PDF = "application/pdf"
 JPEG = "image/jpeg"
@@ -13,6 +13,7 @@ GIF = "image/gif"
 BMP = "image/bmp"
 JP2 = "image/jp2"
 J2C = "image/j2c"
+HTML = "text/html"
 PLAIN_TEXT = "text/plain"
 MARKDOWN = "text/markdown"
 
@@ -72,7 +73,7 @@ _ZIPPED = (
 _BMP_HEADERS = frozenset({12, 16, 40, 52, 56, 64, 108, 124})
 """How long the second header of a BMP can be: two letters alone would make a BMP of a text that begins with BM."""
 
-_MARKUP = ((b"<svg", "image/svg+xml"), (b"<!doctype html", "text/html"), (b"<html", "text/html"))
+_MARKUP = ((b"<svg", "image/svg+xml"), (b"<!doctype html", HTML), (b"<html", HTML))
 
 TYPES_OF_NAMES = {
     ".pdf": PDF,
@@ -117,20 +118,26 @@ TYPES_OF_NAMES = {
 """What a name claims to be; a name that is not here claims nothing."""
 
 
-_SAVE_AS_PICTURE = "ingest a copy saved as JPEG or PNG beside it"
+_AS_PICTURE = "ingest a copy saved as JPEG or PNG beside it"
+_AS_PDF = "ingest a copy saved as PDF beside it"
+_UNPACK = "a package of files: unpack it, and ingest what is in it"
 _KEPT_UNREAD = {
-    "image/heic": f"a picture as telephones keep it, which cannot be opened here: {_SAVE_AS_PICTURE}",
-    "image/heif": f"a picture as telephones keep it, which cannot be opened here: {_SAVE_AS_PICTURE}",
-    "image/avif": f"a picture of a kind that cannot be opened here: {_SAVE_AS_PICTURE}",
-    "image/vnd.djvu": "scans of a kind that cannot be opened here: ingest a copy saved as PDF beside it",
-    "image/svg+xml": "a drawing written as text, which is not opened here: ingest a copy saved as PDF beside it",
+    "image/heic": f"a picture as telephones keep it, which cannot be opened here: {_AS_PICTURE}",
+    "image/heif": f"a picture as telephones keep it, which cannot be opened here: {_AS_PICTURE}",
+    "image/avif": f"a picture of a kind that cannot be opened here: {_AS_PICTURE}",
+    "image/vnd.djvu": f"scans of a kind that cannot be opened here: {_AS_PDF}",
+    "image/svg+xml": f"a drawing written as text, which is not opened here: {_AS_PDF}",
+    "application/zip": _UNPACK,
+    "application/gzip": _UNPACK,
+    "application/x-7z-compressed": _UNPACK,
 }
 
 
 def why_unread(media_type: str) -> str:
-    """Say why a kind of picture is kept and not read, and what helps; empty for every other kind."""
-    why = _KEPT_UNREAD.get(media_type)
-    return f"kept and not read: {why}" if why else ""
+    """Say why a kind of file is kept and not read, and what helps; empty for what is read, and for recordings."""
+    if media_type in PAGED_TYPES or is_recording(media_type):
+        return ""
+    return _KEPT_UNREAD.get(media_type, f"a document of a kind that is not opened here ({media_type}): {_AS_PDF}")
 
 
 def type_by_content(head: bytes) -> str | None:

@@ -7,6 +7,10 @@ DOUBTFUL_BELOW = 60.0
 """Confidence below which a recognised word is doubtful. Common practice, no source."""
 
 
+IN_PART_FROM = 0.25
+"""From which share of its text that no word covers a page counts as read only in part. Common practice, no source."""
+
+
 class Origin(StrEnum):
     """Where the words of a page come from."""
 
@@ -66,6 +70,8 @@ class PageReading:
         engine: name and version of what read them, such as `tesseract 5.3.0`.
         languages: BCP 47 tags that the recogniser was told; empty where nothing was recognised.
         note: what a person should know of this reading ("rendered at 150 dpi"); empty for nothing.
+        uncovered: the share of the page's text, by its ink, that no word covers, 0 to 1; None where nothing was
+            recognised.
     """
 
     page: int
@@ -74,6 +80,7 @@ class PageReading:
     engine: str
     languages: tuple[str, ...] = ()
     note: str = ""
+    uncovered: float | None = None
 
     @property
     def text(self) -> str:

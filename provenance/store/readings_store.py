@@ -30,6 +30,8 @@ _HEAD = b'{"digest":"%s","reading":'
 _HEAD_LENGTH = len(_HEAD % (b"0" * 64))
 _DIGEST_AT = slice(len(b'{"digest":"'), len(b'{"digest":"') + 64)
 _SIDES = ("x", "y", "w", "h")
+_UNCOVERED = re.compile(rb'"uncovered":([0-9.]+)')
+_UNCOVERED_LENGTH = 40
 
 
 class ReadingsStore:
@@ -73,6 +75,16 @@ class ReadingsStore:
         with suppress(OSError), self._file(sha256, page, key).open("rb", buffering=0) as file:
             stated = file.read(_HEAD_LENGTH)[_DIGEST_AT].decode("ascii", "replace")
             return stated if _SHA256.fullmatch(stated) else None
+        return None
+
+    def uncovered(self, sha256: str, page: int, key: str) -> float | None:
+        """The share of a page's text that no word covers, as its file states it, without reading the words.
+
+        None where there is no such reading, or nothing was recognised.
+        """
+        with suppress(OSError), self._file(sha256, page, key).open("rb", buffering=0) as file:
+            stated = _UNCOVERED.match(file.read(_HEAD_LENGTH + 1 + _UNCOVERED_LENGTH)[_HEAD_LENGTH + 1 :])
+            return float(stated[1]) if stated else None
         return None
 
     def prune(self, keep: Callable[[str, int, str], bool]) -> int:
@@ -142,7 +154,10 @@ def _required(pattern: re.Pattern[str], text: str) -> str:
 
 def _body(reading: PageReading) -> bytes:
     words = reading.words
+    # First, where it is found without reading the words; left out where nothing was recognised.
+    uncovered = {} if reading.uncovered is None else {"uncovered": reading.uncovered}
     content = {
+        **uncovered,
         "page": reading.page,
         "origin": reading.origin.value,
         "engine": reading.engine,
@@ -179,5 +194,6 @@ def _read(written: bytes, page: int) -> PageReading | None:
         engine=content["engine"],
         languages=tuple(content["languages"]),
         note=content["note"],
+        uncovered=content.get("uncovered"),  # those of an earlier format have none
     )
     return reading if reading.page == page else None

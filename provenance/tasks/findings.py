@@ -6,7 +6,7 @@ from pathlib import Path
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.readings import Origin, Word, doubtful_words
+from provenance.records.readings import IN_PART_FROM, Origin, Word, doubtful_words
 from provenance.records.recordings import is_recording
 from provenance.records.regions import RegionUnit
 from provenance.records.sources import Source
@@ -16,6 +16,7 @@ from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings, SourcePage, pages_of
 from provenance.tasks.recordings import untranscribed
 
+LEFT_OUT = "a quarter of what looks like text, or more, is not among the words that were read"
 NOT_OPENED = "the file could not be opened, or is of a kind that is not read"
 
 
@@ -40,8 +41,16 @@ def _unread(readings: Readings) -> Iterator[UnreadPage]:
     for source in readings.archive.sources.values():
         yield from _unopened(source)
         for page in pages_of(source):
-            if readings.key_of(page) is None and readings.transcript_of(page) is None:
+            key = readings.key_of(page)
+            if key is None and readings.transcript_of(page) is None:
                 yield UnreadPage(source=source.id, page=page.page, why=_why_unread(readings, page))
+            elif key is not None and _is_in_part(readings, page, key) and readings.transcript_of(page) is None:
+                yield UnreadPage(source=source.id, page=page.page, why=LEFT_OUT, is_in_part=True)
+
+
+def _is_in_part(readings: Readings, page: SourcePage, key: str) -> bool:
+    uncovered = readings.store.uncovered(page.file.sha256, page.in_file, key)
+    return uncovered is not None and uncovered >= IN_PART_FROM
 
 
 def _why_unread(readings: Readings, page: SourcePage) -> str:

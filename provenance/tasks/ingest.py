@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from provenance.pages.signatures import why_unread
 from provenance.records.sources import OriginalFile, Source
 from provenance.reports.ingested import Ingested, IngestedFile, IngestState
 from provenance.tasks.batches import Batch
@@ -97,12 +98,14 @@ def _ingested(item: Received, opened: Opened, pages: PagesRead, kept: Mapping[tu
     faults = pages.faults.get(item.sha256, ())
     absent = ABSENT if not faults and read < (count or 0) else ""
     state = IngestState.KNOWN if item.state is ReceivedState.KNOWN else IngestState.REGISTERED
-    if item.unreadable or faults or absent:
+    not_opened = why_unread(file.media_type) if file and file.pages is None and not item.unreadable else ""
+    if item.unreadable or faults or absent or not_opened:
         state = IngestState.UNREAD
     notes = [(page, note) for page, note in pages.notes.get(item.sha256, ()) if note not in item.why]
     told = (
         item.unreadable,
         item.why,
+        "" if not_opened in item.why else not_opened,
         absent,
         _in_words(faults),
         *_notes_in_words(notes),

@@ -88,7 +88,8 @@ def _taken_in(folder: Path, size: int) -> Iterator[tuple[str, float]]:
         words = " ".join(chance.choice(_WORDS) for _ in range(100))
         (received / f"note-{number:05}.txt").write_text(f"H-{number} {words}\n", encoding="utf-8")
     run_program([PROVENANCE, "new", archive, "--by", "mh"], cwd=folder)
-    yield "ingest", seconds(lambda: run_program([PROVENANCE, "--archive", archive, "ingest", received], cwd=folder))
+    take_in: list[str | Path] = [PROVENANCE, "--archive", archive, "ingest", received, "--by", "mh"]
+    yield "ingest", seconds(lambda: run_program(take_in, cwd=folder))
     opened = open_folder(archive)
     readings = Readings(archive, opened.archive)
     place = IndexPlace(folder / "index", bytes(32))

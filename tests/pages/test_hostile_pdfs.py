@@ -34,8 +34,8 @@ from provenance.pages.identifying import OriginalFacts, identify
 from provenance.pages.signatures import PDF
 from provenance.reading.page_reading import PageJob, read_page
 from provenance.records.readings import Origin, PageReading
-from provenance.tasks.reading_pages import PAGE_BYTES, PAGE_SECONDS
 from provenance.tasks.identifying_files import IDENTIFY_BYTES, IDENTIFY_SECONDS
+from provenance.tasks.reading_pages import PAGE_BYTES, PAGE_SECONDS
 from provenance.workers.outcomes import FaultKind, Outcome
 from provenance.workers.running import run_in_workers
 

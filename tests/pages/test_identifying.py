@@ -69,10 +69,11 @@ def test_a_pdf_with_the_name_of_a_picture_is_a_pdf_and_said_to_be_named_otherwis
     [
         ("a.heic", b"\0\0\0\x18ftypheic\0\0\0\0", "image/heic", "saved as JPEG or PNG"),
         ("a.djvu", b"AT&TFORM\0\0\0\x20DJVM", "image/vnd.djvu", "saved as PDF"),
+        ("a.rtf", b"{\\rtf1 a letter}", "application/rtf", "saved as PDF"),
         ("a.svg", b'<svg xmlns="http://www.w3.org/2000/svg"/>', "image/svg+xml", "saved as PDF"),
     ],
 )
-def test_a_picture_of_a_kind_that_is_not_read_is_known_has_no_pages_and_says_what_helps(
+def test_a_file_of_a_kind_that_is_not_read_is_known_has_no_pages_and_says_what_helps(
     tmp_path: Path, name: str, head: bytes, media_type: str, helps: str
 ) -> None:
     path = tmp_path / name
@@ -83,7 +84,7 @@ def test_a_picture_of_a_kind_that_is_not_read_is_known_has_no_pages_and_says_wha
     assert facts.media_type == media_type
     assert facts.pages is None
     assert not facts.is_read
-    assert facts.note.startswith("kept and not read: ")
+    assert "opened here" in facts.note
     assert helps in facts.note
 
 

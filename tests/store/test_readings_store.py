@@ -33,6 +33,7 @@ READINGS = st.builds(
     engine=st.text(max_size=20),
     languages=st.lists(st.sampled_from(["en", "de", "sr-Latn"]), max_size=3).map(tuple),
     note=st.text(max_size=20),
+    uncovered=st.none() | st.integers(min_value=0, max_value=1000).map(lambda parts: parts / 1000),
 )
 
 
@@ -60,6 +61,17 @@ def test_a_reading_comes_back_exactly_as_it_was_kept(
 
     assert store.get(SCAN, reading.page, KEY) == reading
     assert store.digest(SCAN, reading.page, KEY) == digest_of(reading)
+    assert store.uncovered(SCAN, reading.page, KEY) == reading.uncovered
+
+
+def test_a_reading_of_before_shares_were_kept_has_none_and_is_as_it_was(tmp_path: Path) -> None:
+    store = ReadingsStore(tmp_path)
+
+    store.put(SCAN, KEY, a_reading())
+
+    assert "uncovered" not in json.loads(file_of(tmp_path).read_text())["reading"]
+    assert store.uncovered(SCAN, 1, KEY) is None
+    assert store.uncovered(SCAN, 2, KEY) is None
 
 
 def test_a_reading_lies_where_people_can_find_it_as_plain_json(tmp_path: Path) -> None:

@@ -43,6 +43,24 @@ try:
 except WriteRefusedError as error:
     sys.exit(str(error))
 """
+REMOVE_MOVED = """
+import hashlib, sys
+from pathlib import Path
+from provenance.errors import WriteRefusedError
+from provenance.store.safe_writing import remove_moved
+folder = Path(sys.argv[1])
+path = folder / "sources/drawing.yaml"
+try:
+    remove_moved(path, expected_sha256=hashlib.sha256(path.read_bytes()).hexdigest(), within=folder)
+except WriteRefusedError as error:
+    sys.exit(str(error))
+"""
+MAKE_FOLDERS = """
+import sys
+from pathlib import Path
+from provenance.store.staging import make_folders
+make_folders(Path(sys.argv[1]))
+"""
 
 
 def digest(data: bytes) -> str:
@@ -247,6 +265,44 @@ def test_a_disk_that_cannot_flush_folders_is_no_fault(tmp_path: Path) -> None:
     done = run_with_fault(REPLACE, archive, log=tmp_path / "calls", fault="fsync:error=EINVAL:when=2")
 
     assert (done.returncode, record.read_bytes()) == (0, NEW)
+
+
+def test_a_disk_that_cannot_flush_folders_takes_a_record_in_a_new_folder_too(tmp_path: Path) -> None:
+    done = run_with_fault(WRITE_NEW, tmp_path, log=tmp_path / "calls", fault="fsync:error=EINVAL:when=1")
+
+    assert (done.returncode, (tmp_path / "sources" / "drawing.yaml").read_bytes()) == (0, NEW)
+
+
+def test_a_record_whose_second_name_stays_is_said_to_be_written_and_the_next_writer_can_remove_that_name(
+    tmp_path: Path,
+) -> None:
+    archive, record = an_archive(tmp_path, holding=None)
+
+    done = run_with_fault(WRITE_NEW, archive, log=tmp_path / "calls", fault="unlinkat:error=EIO")
+
+    assert f"{record} was written whole, but the disk did not confirm it: Input/output error" in done.stderr
+    assert clean_leftovers(record.parent) != ()
+    assert [path.read_bytes() for path in record.parent.iterdir()] == [NEW]
+
+
+def test_a_file_that_the_disk_does_not_confirm_to_be_gone_is_said_to_be_taken_away(tmp_path: Path) -> None:
+    archive, record = an_archive(tmp_path)
+
+    done = run_with_fault(REMOVE_MOVED, archive, log=tmp_path / "calls", fault="fsync:error=EIO:when=1")
+
+    assert f"{record} was taken away, but the disk did not confirm it: Input/output error" in done.stderr
+    assert list(record.parent.iterdir()) == []
+
+
+@pytest.mark.parametrize("missing", [1, 3])
+def test_new_folders_are_made_and_flushed_one_inside_the_other(tmp_path: Path, missing: int) -> None:
+    deepest = tmp_path.joinpath(*"abc"[:missing])
+
+    done = trace(MAKE_FOLDERS, deepest, calls="fsync,mkdir", log=tmp_path / "calls")
+
+    assert done.returncode == 0, done.stderr
+    assert deepest.is_dir()
+    assert named_calls(tmp_path / "calls") == ["mkdir", "fsync"] * missing
 
 
 @pytest.mark.parametrize("answer", ["EPERM", "EOPNOTSUPP"])

@@ -253,3 +253,16 @@ def test_what_was_said_when_the_file_came_in_is_not_said_again_of_its_page(tmp_p
 
     assert done.files[0].why
     assert "page 1" not in done.files[0].why
+
+
+def test_a_document_of_a_kind_that_is_not_opened_is_kept_and_never_passes_for_read(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    (tmp_path / "letter.rtf").write_bytes(b"{\\rtf1 The lamp is of the acetylene pattern.}")
+
+    first = ingest(opened, [tmp_path / "letter.rtf"], by="mh", today=TODAY)
+    again = ingest(open_folder(opened.folder), [tmp_path / "letter.rtf"], by="mh", today=TODAY)
+
+    for done in (first, again):
+        (file,) = done.files
+        assert (file.state, file.pages, file.read) == (IngestState.UNREAD, None, 0)
+        assert file.why.count("ingest a copy saved as PDF beside it") == 1
