@@ -45,7 +45,7 @@ LIBRARIES = {
     "jsonschema_rs": {"store": "records against their schemas"},
     "numpy": {
         "pages": "levels of pictures whose numbers are not bytes",
-        "reading": "how the lines of a page lean, from sums over its points",
+        "reading": "how the lines of a page lean, and which of its ink no word covers, from sums over its points",
     },
     "openpyxl": {"store": "sheets that people hand in"},
     "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},

@@ -13,22 +13,21 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from provenance.reading.leaning import Levels, darkness
+from provenance.reading.leaning import Levels, darkness, reduction
 from provenance.reading.pieces import Marks, Pieces, pieces_of
 from provenance.records.readings import DOUBTFUL_BELOW, Box, Word
 
-_USUAL_HEIGHT, _LEAST_HEIGHT = 0.009, 4.0
+_USUAL_HEIGHT, _LEAST_HEIGHT, _HIGH_ENOUGH = 0.009, 4.0, 8.0
 _FEWEST_SURE = 10
 _LOWEST, _HIGHEST, _WIDEST = 0.5, 3.0, 8.0
-import os
-_TALLEST_WORD, _MERE_GUESS = 3.0, float(os.environ.get('G','20'))
+_TALLEST_WORD = 3.0
 _GROWN = 0.35
 _BESIDE, _BELOW = 1.2, 2.0
 _OF_PRINT, _PALEST = 0.4, 6.0
 _LEVEL, _OTHER_EDGE, _NEXT = 0.16, 0.7, 1.5
 _AT_ONCE = 256
 _IN_LINE, _SURELY_IN_LINE = 0.65, 0.8
-_FEWEST_PIECES, _FEWEST_FOR_SURE = 2, 12
+_FEWEST_PIECES, _FEWEST_FOR_SURE = 2, 8
 _FEWEST_TO_TELL, _LEAST_TO_TELL = 40, 0.05
 
 
@@ -131,9 +130,10 @@ def see_ink(image: Image.Image, words: Sequence[Word]) -> PageInk:
         image: grey, its lines level.
         words: that were read, with places in percent of this picture: how high and how dark its letters are.
     """
-    dark = darkness(image)
+    on_page = _letter_height(image.height, words)
+    dark = darkness(image, max(reduction(image), int(on_page / _HIGH_ENOUGH)))
     rows, columns = dark.shape
-    height = _letter_height(rows, words)
+    height = max(_LEAST_HEIGHT, on_page * rows / image.height)
     pieces = pieces_of(dark > _palest_print(dark, _covered((rows, columns), words, height)))
     is_letter = (pieces.high >= _LOWEST * height) & (pieces.high <= _HIGHEST * height)
     letters = pieces.chosen(is_letter & (pieces.wide <= _WIDEST * height))
@@ -141,21 +141,22 @@ def see_ink(image: Image.Image, words: Sequence[Word]) -> PageInk:
 
 
 def stands_for_ink(word: Word, height: float) -> bool:
-    """Whether a word covers what stands in its box: a frame or a column that is taken for a letter does not.
+    """Whether a word covers what stands in its box: a frame or a picture that is taken for a letter does not.
 
     Args:
         word: as read.
         height: of letters, in percent like its box.
     """
-    is_read = any(map(str.isalnum, word.text)) and (word.confidence or 0.0) >= _MERE_GUESS
-    return is_read and word.box is not None and word.box.h <= _TALLEST_WORD * height
+    is_too_high = word.box is None or word.box.h > _TALLEST_WORD * height
+    is_sure = (word.confidence or 0.0) >= DOUBTFUL_BELOW
+    return any(map(str.isalnum, word.text)) and (is_sure or not is_too_high)
 
 
 def _letter_height(rows: int, words: Sequence[Word]) -> float:
     """Give the middle height of the words that were read surely; where there are few, a usual height of print."""
     sure = [word.box.h for word in words if word.box and (word.confidence or 0.0) >= DOUBTFUL_BELOW]
     share = float(np.median(sure)) / 100 if len(sure) >= _FEWEST_SURE else _USUAL_HEIGHT
-    return max(_LEAST_HEIGHT, share * rows)
+    return share * rows
 
 
 def _covered(shape: tuple[int, int], words: Sequence[Word], height: float) -> Marks:

@@ -108,15 +108,20 @@ def busiest_band(image: Image.Image, share: float) -> tuple[int, int]:
     return round(top * scale), min(image.height, round((top + high) * scale))
 
 
-def darkness(image: Image.Image) -> Levels:
-    """Give how much darker each point is than what is around it, on a picture reduced to about 1200 points.
+def reduction(image: Image.Image) -> int:
+    """Give by how much a picture is made smaller to have about 1200 points along its longer side; 1 for not at all."""
+    return max(1, round(max(image.size) / _LONG_SIDE))
+
+
+def darkness(image: Image.Image, share: int) -> Levels:
+    """Give how much darker each point is than what is around it, on a reduced picture.
 
     Shadows, stains and dark margins go; what is below zero is paper and its noise.
 
     Args:
         image: grey, of any size.
+        share: by how much it is made smaller, 1 and more.
     """
-    share = max(1, round(max(image.size) / _LONG_SIDE))
     small = image.reduce(share) if share > 1 else image
     around = np.asarray(small.filter(ImageFilter.BoxBlur(_SURROUNDINGS)), dtype=np.float32)
     return around - np.asarray(small, dtype=np.float32) - _PAPER_NOISE
@@ -127,7 +132,7 @@ def _ink(image: Image.Image) -> Levels:
 
     What is very dark counts no more than print, or a ruled frame would outweigh a page of pale typing.
     """
-    return np.clip(darkness(image), 0, _DARKEST - _PAPER_NOISE)
+    return np.clip(darkness(image, reduction(image)), 0, _DARKEST - _PAPER_NOISE)
 
 
 def _lean(ink: Levels) -> Lean:

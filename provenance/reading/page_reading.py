@@ -130,6 +130,7 @@ def _recognised(job: PageJob, picture: PagePicture, *notes: str) -> PageReading:
         engine=recogniser().name,
         languages=job.languages or DEFAULT_LANGUAGES,
         note="; ".join(note for note in (*notes, picture.note, recognised.note) if note),
+        uncovered=recognised.uncovered,
     )
 
 

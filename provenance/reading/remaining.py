@@ -10,18 +10,20 @@ from dataclasses import dataclass, replace
 from PIL import Image, ImageStat
 
 from provenance.pages.pictures import PagePicture
-from provenance.reading.covering import Uncovered, see_ink, stands_for_ink
-from provenance.reading.evidence import is_well_read, letters
+from provenance.reading.covering import Block, see_ink, stands_for_ink
+from provenance.reading.evidence import letters, share_sure
 from provenance.reading.recognising import recognise
 from provenance.reading.settings import ReadingSettings
 from provenance.records.readings import DOUBTFUL_BELOW, Box, Word
 
 _ONE_BLOCK = 6
 _MARGIN, _BETWEEN = 0.6, 1.0
-_FEWEST_TO_READ = 10
+_HIGHEST_SHEET = 20_000
+_FEWEST_TO_READ, _LARGE = 10, 150
 _OVERLAP = 0.3
 _LETTERS_OF_PIECES = 0.5
-_FEWEST_LETTERS, _BEYOND_DOUBT = 4, 80.0
+_FEWEST_LETTERS, _BEYOND_DOUBT = 6, 80.0
+_WELL_READ = 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +52,12 @@ class _Strip:
     down: int
 
 
-def completed(page: PagePicture, words: tuple[Word, ...], data: tuple[str, ...], settings: ReadingSettings) -> Completed:
+def completed(
+    page: PagePicture, words: tuple[Word, ...], data: tuple[str, ...], settings: ReadingSettings
+) -> Completed:
     """Read what no word covers, where that looks like text.
+
+    What is found comes as lines of its own; the words that were read before stay as they are.
 
     Args:
         page: its lines level.
@@ -67,31 +73,57 @@ def completed(page: PagePicture, words: tuple[Word, ...], data: tuple[str, ...],
     left = ink.uncovered(words)
     if sum(block.pieces for block in left.blocks) < _FEWEST_TO_READ:
         return Completed(words=words)
-    found = _read_blocks(page, left, words, data, settings)
+    known = [word.box for word in words if word.box and stands_for_ink(word, left.height)]
+    found = []
+    for blocks in together(left.blocks, left.height, page.image.height):
+        for block, told in zip(blocks, _read_blocks(page, blocks, left.height, data, settings), strict=True):
+            new = tuple(word for word in told if _is_new(word, known))
+            sure = tuple(word for word in new if (word.confidence or 0.0) >= DOUBTFUL_BELOW)
+            is_read = share_sure(new) >= _WELL_READ and letters(sure) >= _LETTERS_OF_PIECES * block.pieces
+            if is_read and _says_something(sure):
+                found.append(sure)
+                known += [word.box for word in sure if word.box]  # blocks may overlap
     if found:
-        words = _in_order(words, found)
+        words = with_blocks(words, found)
         left = ink.uncovered(words)
     return Completed(words=words, uncovered=left.share)
 
 
+def together(blocks: Sequence[Block], height: float, rows: int) -> Iterator[tuple[Block, ...]]:
+    """Choose what is read at once: each large block by itself, for paper and type may differ; the others together.
+
+    A sheet does not grow beyond what the recogniser takes: Tesseract refuses pictures of more than 32,767 rows.
+
+    Args:
+        blocks: of one page.
+        height: of letters, in percent of the page's height.
+        rows: of the page's picture.
+    """
+    yield from ((block,) for block in blocks if block.pieces >= _LARGE)
+    sheet: list[Block] = []
+    high = 0.0
+    for block in blocks:
+        if block.pieces >= _LARGE:
+            continue
+        needed = (block.box.h + (2 * _MARGIN + _BETWEEN) * height) * rows / 100
+        if sheet and high + needed > _HIGHEST_SHEET:
+            yield tuple(sheet)
+            sheet, high = [], 0.0
+        sheet.append(block)
+        high += needed
+    if sheet:
+        yield tuple(sheet)
+
+
 def _read_blocks(
-    page: PagePicture, left: Uncovered, words: Sequence[Word], data: tuple[str, ...], settings: ReadingSettings
+    page: PagePicture, blocks: Sequence[Block], height: float, data: tuple[str, ...], settings: ReadingSettings
 ) -> list[tuple[Word, ...]]:
-    """Give the words of each block that was read well, without those that stand where others were read already."""
-    sheet, strips = _sheet(page.image, left)
+    """Read blocks on one sheet; give the words of each with their places on the page."""
+    sheet, strips = _sheet(page.image, blocks, height)
     # Doubled where the page was, whatever the width of the sheet.
     double = sheet.width + 1 if page.image.width < settings.double_below else 0
-    told = recognise(
-        replace(page, image=sheet), data, replace(settings, layout_mode=_ONE_BLOCK, double_below=double)
-    )
-    known = [word.box for word in words if word.box and stands_for_ink(word, left.height)]
-    found = []
-    for block, strip in zip(left.blocks, strips, strict=True):
-        told_here = tuple(word for word in _words_of(strip, told, sheet.size, page.image.size) if _is_new(word, known))
-        sure = tuple(word for word in told_here if (word.confidence or 0.0) >= DOUBTFUL_BELOW)
-        if is_well_read(told_here) and letters(sure) >= _LETTERS_OF_PIECES * block.pieces and _says_something(sure):
-            found.append(sure)
-    return found
+    told = recognise(replace(page, image=sheet), data, replace(settings, layout_mode=_ONE_BLOCK, double_below=double))
+    return [tuple(_words_of(strip, told, sheet.size, page.image.size)) for strip in strips]
 
 
 def _says_something(words: Sequence[Word]) -> bool:
@@ -101,13 +133,13 @@ def _says_something(words: Sequence[Word]) -> bool:
     )
 
 
-def _sheet(image: Image.Image, left: Uncovered) -> tuple[Image.Image, list[_Strip]]:
-    """Set the blocks under one another on paper of the page's tone."""
+def _sheet(image: Image.Image, blocks: Sequence[Block], height: float) -> tuple[Image.Image, list[_Strip]]:
+    """Set blocks under one another on paper of the page's tone."""
     wide, high = image.size
-    letter = left.height * high / 100
+    letter = height * high / 100
     margin, between = round(_MARGIN * letter), round(_BETWEEN * letter)
     strips, down = [], between
-    for box in (block.box for block in left.blocks):
+    for box in (block.box for block in blocks):
         strip = _Strip(
             max(0, round(box.x * wide / 100) - margin),
             max(0, round(box.y * high / 100) - margin),
@@ -125,9 +157,7 @@ def _sheet(image: Image.Image, left: Uncovered) -> tuple[Image.Image, list[_Stri
     return sheet, strips
 
 
-def _words_of(
-    strip: _Strip, told: Sequence[Word], sheet: tuple[int, int], page: tuple[int, int]
-) -> Iterator[Word]:
+def _words_of(strip: _Strip, told: Sequence[Word], sheet: tuple[int, int], page: tuple[int, int]) -> Iterator[Word]:
     """Give the words of a strip with their places on the page."""
     for word in told:
         if word.box is None:
@@ -165,8 +195,13 @@ def _common(one: Box, other: Box) -> float:
     return max(0.0, wide) * max(0.0, high) / max(1e-9, min(one.w * one.h, other.w * other.h))
 
 
-def _in_order(words: Sequence[Word], blocks: Sequence[tuple[Word, ...]]) -> tuple[Word, ...]:
-    """Put the lines of each block where they belong among those of the page, and number all lines anew."""
+def with_blocks(words: Sequence[Word], blocks: Sequence[tuple[Word, ...]]) -> tuple[Word, ...]:
+    """Put the lines of blocks where they belong among those of a page, and number all lines anew.
+
+    Args:
+        words: of the page, in reading order.
+        blocks: the words of each, in reading order; none is empty.
+    """
     lines = _lines(words)
     for block in blocks:
         at = _place_among(lines, _round(block))

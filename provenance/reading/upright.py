@@ -74,7 +74,7 @@ class _Recognising:
         words = tuple(
             replace(word, box=place_back(word.box, turn, size, delivered)) if word.box else word for word in whole.words
         )
-        return Recognised(words=words, turn=turn, uncovered=whole.uncovered)
+        return Recognised(words=words, turn=turn, uncovered=round(whole.uncovered, 3))
 
     def read_some(self, turn: Turn) -> tuple[Word, ...]:
         """Read a few lines of the page, turned: as scattered words, for columns and rules must not matter."""
@@ -96,7 +96,8 @@ def read_upright(picture: PagePicture, data: tuple[str, ...], settings: ReadingS
         UnreadableOriginalError: the recogniser gives up on the page.
         ToolMissingError: it is not there any more.
     """
-    page = _Recognising(picture, data, settings, see_lay(picture.image))
+    image = picture.image
+    page = _Recognising(picture, data, settings.for_page(image.size, picture.dpi), see_lay(image))
     return page.finished(_read_best_way_up(page))
 
 

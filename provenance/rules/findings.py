@@ -8,16 +8,18 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnreadPage:
-    """A page that could not be read.
+    """A page that could not be read, or only in part.
 
     Attributes:
         page: counted from 1, running on over the files of the source; None for the source as a whole.
         why: in words.
+        is_in_part: whether something of it was read.
     """
 
     source: str
     page: int | None
     why: str
+    is_in_part: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

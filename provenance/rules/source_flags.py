@@ -17,6 +17,12 @@ from provenance.rules.sentences import counted, listed
 _SOON_DAYS = 30
 """How many days ahead a loan that falls due is named: common practice, no source."""
 
+_UNREAD_MEND = (
+    "`provenance rebuild` reads what was not read yet; where it cannot, type what stands there into a transcript, or "
+    "get a better scan"
+)
+_IN_PART_MEND = "look at the page, and type what it says into a transcript, or get a better scan"
+
 Cited = Mapping[str, tuple[tuple[Claim, EvidenceItem], ...]]
 
 
@@ -107,21 +113,22 @@ def _loan(source: Source, loan: Loan, today: Day) -> Iterator[Flag]:
 
 
 def _unread(archive: Archive, unread: Iterable[UnreadPage], cited: Cited) -> Iterator[Flag]:
-    by_source: dict[str, list[UnreadPage]] = defaultdict(list)
+    alike: dict[tuple[str, bool], list[UnreadPage]] = defaultdict(list)
     for page in unread:
-        by_source[page.source].append(page)
-    for source_id in sorted(by_source):
-        pages = sorted({page.page for page in by_source[source_id] if page.page is not None})
+        alike[page.source, page.is_in_part].append(page)
+    for (source_id, is_in_part), found in sorted(alike.items()):
+        pages = sorted({page.page for page in found if page.page is not None})
         what = f"{listed([str(page) for page in pages], shown=8)} of " if pages else ""
         what = f"{'Page' if len(pages) == 1 else 'Pages'} {what}" if pages else ""
-        reasons = list(dict.fromkeys(page.why for page in by_source[source_id]))
+        reasons = list(dict.fromkeys(page.why for page in found))
+        were = "was" if len(pages) == 1 else "were"
+        outcome = f"{were} read only in part" if is_in_part else "could not be read"
         yield Flag(
             flag="unread-page",
             severity=Level.WARN,
             about=source_id,
-            sentence=f"{what}{_title(archive, source_id)} could not be read: {listed(reasons)}.",
-            mend="`provenance rebuild` reads what was not read yet; where it cannot, type what stands there into a "
-            "transcript, or get a better scan",
+            sentence=f"{what}{_title(archive, source_id)} {outcome}: {listed(reasons)}.",
+            mend=_IN_PART_MEND if is_in_part else _UNREAD_MEND,
             claims=_claims(cited, source_id),
             sources=(source_id,),
         )

@@ -4,7 +4,9 @@ Printed and damaged as the other pages are; each tells which of its words are nu
 """
 
 import random
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable
+from itertools import pairwise
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -16,6 +18,23 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 def numbers(page: Printed) -> list[str]:
     """The words of a page that hold a figure, bare of marks."""
     return [word.text.strip(".,;") for word in page.words if any(map(str.isdigit, word.text))]
+
+
+def share_found(page: Printed, read: Iterable[str]) -> float:
+    """How many of a page's numbers are exactly among the words that were read, 0 to 1."""
+    wanted, had = Counter(numbers(page)), Counter(word.strip(".,;|()[]") for word in read)
+    return sum(min(count, had[number]) for number, count in wanted.items()) / wanted.total()
+
+
+def words_amiss(page: Printed, read: Iterable[str]) -> float:
+    """The characters of words that were not read, and of those read that are not there, as a share of the page's.
+
+    In whatever order: where captions and columns belong among the lines is a matter of taste, and one line in another
+    place would count twice.
+    """
+    wanted, had = Counter(word.text for word in page.words), Counter(read)
+    amiss = (wanted - had) + (had - wanted)
+    return sum(len(word) * count for word, count in amiss.items()) / sum(len(word.text) for word in page.words)
 
 
 def part_number(chosen: random.Random) -> str:
@@ -45,7 +64,7 @@ def boxed_table(seed: int) -> Printed:
     rows, step = 30, 23
     for row in range(rows):
         down = 90 + step * row
-        for left, right in zip(edges, edges[1:], strict=False):
+        for left, right in pairwise(edges):
             text = _cell(chosen, right - left)
             press.put(text, left + 4, down, "Helvetica", 10)
     for row in range(rows + 1):
@@ -91,9 +110,77 @@ def captions(seed: int) -> Printed:
             press.canvas.rect(left + 120, low + 8, 100, 34, stroke=0, fill=1)
             press.canvas.setFillGray(0)
             press.put(f"No. {part_number(chosen)}", left + 126, A4[1] - low - 28, "Helvetica", 10)
-            press.put(f"{chosen.randrange(2, 9)} ft {chosen.randrange(1, 12)} in", left + 126, A4[1] - low - 14, "Helvetica", 10)
-        press.put(f"Fig. {number + 1}. {' '.join(chosen.choices(WORDS, k=3))} {part_number(chosen)}", left, A4[1] - low + 14, "Times-Italic", 10)
+            press.put(
+                f"{chosen.randrange(2, 9)} ft {chosen.randrange(1, 12)} in",
+                left + 126,
+                A4[1] - low - 14,
+                "Helvetica",
+                10,
+            )
+        press.put(
+            f"Fig. {number + 1}. {' '.join(chosen.choices(WORDS, k=3))} {part_number(chosen)}",
+            left,
+            A4[1] - low + 14,
+            "Times-Italic",
+            10,
+        )
     set_paragraph(press, chosen, 50, 540, 490, points=11, lines=16, step=15)
+    return damaged(press.printed(200), seed)
+
+
+def leaders(seed: int) -> Printed:
+    """A list with dots that lead from each name to its lone figures."""
+    chosen, press = random.Random(seed), Press()
+    for number in range(40):
+        name = " ".join(chosen.choices(WORDS, k=4)).capitalize()
+        down = 70 + 18.0 * number
+        press.canvas.setFont("Times-Roman", 11)
+        press.put(name, 60, down, "Times-Roman", 11)
+        press.canvas.drawRightString(410, A4[1] - down, "." * chosen.randrange(20, 40))
+        press.put(str(chosen.randrange(1, 9)), 430, down, "Times-Roman", 11)
+        press.put(str(chosen.randrange(10, 99)), 520, down, "Times-Roman", 11)
+    return damaged(press.printed(200), seed)
+
+
+def cards(seed: int) -> Printed:
+    """Small frames within a heavy one, each with part numbers, quantities and a round thing."""
+    chosen, press = random.Random(seed), Press()
+    press.canvas.setLineWidth(5)
+    press.canvas.rect(40, 40, 515, 762)
+    press.canvas.setLineWidth(2)
+    for place in range(12):
+        left, top = 60 + 165 * (place % 3), 70 + 180 * (place // 3)
+        press.canvas.rect(left, A4[1] - top - 160, 150, 160)
+        press.canvas.circle(left + 110, A4[1] - top - 110, 30)
+        for row in range(6):
+            press.put(part_number(chosen), left + 8, top + 22 + 22 * row, "Helvetica", 10)
+            if row < 3:
+                press.put(str(chosen.randrange(10, 40)), left + 70, top + 22 + 22 * row, "Helvetica", 10)
+    return damaged(press.printed(200), seed)
+
+
+def figures(seed: int, dpi: float = 150, rows: int = 36) -> Printed:
+    """Wide columns of figures with gaps in them, as a table of readings has."""
+    chosen, press = random.Random(seed), Press((595.0, 100.0 + 19 * rows))
+    for column in range(8):
+        for row in range(rows):
+            if chosen.random() < 0.8:
+                press.put(
+                    str(chosen.randrange(10, 999)), 50 + 66 * column + 4 * (row % 3), 80 + 19 * row, "Helvetica", 9
+                )
+    return damaged(press.printed(dpi), seed)
+
+
+def panels(seed: int) -> Printed:
+    """A column of text beside two panels, one on grey and one in white on black."""
+    chosen, press = random.Random(seed), Press()
+    set_paragraph(press, chosen, 50, 60, 240, points=10, lines=48, step=14)
+    for grey, low, high, ink in ((0.62, 400, 340, 0.0), (0.05, 740, 300, 1.0)):
+        press.canvas.setFillGray(grey)
+        press.canvas.rect(310, A4[1] - low, 240, high, stroke=1, fill=1)
+        press.canvas.setFillGray(ink)
+        set_paragraph(press, chosen, 320, low - high + 20, 220, points=10, lines=high // 15, step=14)
+    press.canvas.setFillGray(0)
     return damaged(press.printed(200), seed)
 
 
@@ -132,4 +219,13 @@ def set_paragraph(  # noqa: PLR0913  # where and how type is set takes as many
         press.put_filled(" ".join(line), left, down + (step or points * 1.2) * number, (face, points), wide)
 
 
-LAYOUTS: tuple[Callable[[int], Printed], ...] = (columns, boxed_table, figures_beside, captions)
+LAYOUTS: tuple[Callable[[int], Printed], ...] = (
+    columns,
+    boxed_table,
+    figures_beside,
+    captions,
+    leaders,
+    cards,
+    figures,
+    panels,
+)

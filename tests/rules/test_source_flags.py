@@ -157,6 +157,31 @@ def test_one_unread_page_is_one_page() -> None:
     assert flag.sentence.startswith("Page 3 of “Manual” could not be read")
 
 
+def test_pages_that_were_read_only_in_part_are_a_flag_beside_those_that_were_not_read_at_all() -> None:
+    in_part = tuple(
+        UnreadPage(source="manual", page=page, why="a column is left out", is_in_part=True) for page in (4, 2)
+    )
+    findings = Findings(unread=(*in_part, UnreadPage(source="manual", page=3, why="it is blank")))
+
+    flags = of("unread-page", a_source("manual", "manual"), findings=findings)
+
+    assert [flag.sentence for flag in flags] == [
+        "Page 3 of “Manual” could not be read: it is blank.",
+        "Pages 2 and 4 of “Manual” were read only in part: a column is left out.",
+    ]
+    assert "rebuild" in flags[0].mend
+    assert "rebuild" not in flags[1].mend
+    assert "transcript" in flags[1].mend
+
+
+def test_one_page_that_was_read_in_part_is_one_page() -> None:
+    findings = Findings(unread=(UnreadPage(source="manual", page=3, why="a column is left out", is_in_part=True),))
+
+    (flag,) = of("unread-page", a_source("manual", "manual"), findings=findings)
+
+    assert flag.sentence == "Page 3 of “Manual” was read only in part: a column is left out."
+
+
 def a_recording(source: str, number: int = 1) -> Untranscribed:
     return Untranscribed(
         source=source, recording=f"side-{number}.wav", transcript=f"transcripts/{source}/t{number:02}.vtt"

@@ -2,6 +2,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from reading.printed_pages import damaged, typescript
 from tasks.team import TODAY, a_scan, a_team_archive, a_text
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
@@ -35,6 +36,24 @@ def test_a_page_is_flagged_until_it_is_read(tmp_path: Path) -> None:
 
     assert before == [("handbook", "unread-page")]
     assert ids(open_folder(opened.folder), rule="unread-page") == []
+
+
+def test_a_page_that_was_read_only_in_part_is_flagged_until_a_person_has_typed_what_it_says(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    sheet = damaged(typescript(75, lines=6), 75, noise=25, blur=1.5)  # too worn for the recogniser
+    (tmp_path / "scans").mkdir()
+    sheet.image.save(tmp_path / "scans" / "worn.png", dpi=(200, 200))
+    (file,) = ingest(opened, [tmp_path / "scans"], by="mh", today=TODAY, workers=1).files
+
+    flags = raise_flags(open_folder(opened.folder), today=DAY, rule="unread-page").flags
+    transcript = opened.folder / "transcripts" / (file.source or "") / "p0001.txt"
+    transcript.parent.mkdir(parents=True)
+    transcript.write_text("by: mh\ndate: 2026-02-01\n\nit is typed\n", encoding="utf-8")
+
+    (flag,) = [flag for flag in flags if flag.about == file.source]
+    assert "was read only in part" in flag.sentence
+    assert "looks like text and was not read" in file.why
+    assert (file.source, "unread-page") not in ids(open_folder(opened.folder), rule="unread-page")
 
 
 def test_a_file_that_cannot_be_opened_is_flagged(tmp_path: Path) -> None:
