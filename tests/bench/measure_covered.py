@@ -61,14 +61,17 @@ def measure(_folder: Path) -> Iterator[Figure]:
             100 * (words_amiss(page, texts(each.after)) - words_amiss(page, texts(each.before))) for page, each in pairs
         ]
     yield Figure(
-        name="numbers found, all layouts",
+        name="part numbers found on eight layouts (promised: more than plain finds)",
         value=mean(after for _, after in found),
         unit="%",
         promised=mean(before for before, _ in found),
         more_is_better=True,
     )
     yield Figure(
-        name="words amiss more than before, the worst page", value=max(worse), unit="points", promised=MOST_WORSE
+        name="letters of words wrong or missing there, beyond plain, the worst page",
+        value=max(worse),
+        unit="points",
+        promised=MOST_WORSE,
     )
     yield from _of_sample()
 
@@ -104,7 +107,7 @@ def _of_sample() -> Iterator[Figure]:
     yield Figure(name="pages of the sample to which something was added", value=len(changed), unit="pages")
     read = [each for each in tried.values() if len(each.before) >= 50]
     yield Figure(
-        name="processor time more, pages of the sample with text",
+        name="processor time that looking for text left out adds",
         value=100 * sum(each.more for each in read) / sum(each.first for each in read),
         unit="%",
         promised=MOST_TIME,

@@ -20,8 +20,11 @@ path = Path(sys.argv[1])
 reading = read_page(PageJob(path=path, media_type=identify(path).media_type, page=1))
 own, others = resource.getrusage(resource.RUSAGE_SELF), resource.getrusage(resource.RUSAGE_CHILDREN)
 spent = [usage.ru_utime + usage.ru_stime for usage in (own, others)]
+# Not ru_maxrss: a process begins with the peak of whoever started it (getrusage(2) on Linux); proc(5) VmHWM does not.
+status = Path("/proc/self/status").read_text().splitlines()
+peak = next(int(line.split()[1]) for line in status if line.startswith("VmHWM:"))
 print(json.dumps({"text": reading.text, "own": spent[0], "others": spent[1],
-                  "megabytes": max(own.ru_maxrss, others.ru_maxrss) * 1024 / 1e6}))
+                  "megabytes": max(peak, others.ru_maxrss) * 1024 / 1e6}))
 """
 
 

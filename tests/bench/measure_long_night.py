@@ -78,7 +78,7 @@ def _growth(what: str, looks: list[Look], count: Callable[[Look], int]) -> Itera
     settled = [look.memory for look in looks if count(look) >= SETTLED] or [looks[-1].memory]
     yield Figure(name=f"{what}, memory at number {SETTLED}", value=settled[0], unit="MB")
     growth = max(settled) - settled[0]
-    yield Figure(name=f"{what}, memory more than then", value=growth, unit="MB", promised=_GROWTH_MB)
+    yield Figure(name=f"{what}, memory beyond that at number {SETTLED}", value=growth, unit="MB", promised=_GROWTH_MB)
 
 
 def _prepare(folder: Path, files: int, ending: str, make: Callable[[int], bytes]) -> list[str]:

@@ -18,7 +18,7 @@ def measure(folder: Path) -> Iterator[Figure]:
     }
     long_pdf, pages = answers["long PDF"], answers["pages"]
     yield Figure(
-        name=f"a worker on a PDF of {long_pdf['pages']} pages",
+        name=f"memory of a worker on a PDF of {long_pdf['pages']} pages",
         value=long_pdf["worker_megabytes"],
         unit="MB",
         promised=600.0,
@@ -31,7 +31,7 @@ def measure(folder: Path) -> Iterator[Figure]:
         more_is_better=True,
     )
     yield Figure(
-        name=f"speed beside {pages['workers']} bare processes, by the wall",
+        name=f"image pages, speed beside {pages['workers']} bare recognisers, by the wall",
         value=pages["speed_of_bare"],
         unit="times",
         promised=0.9,

@@ -34,7 +34,7 @@ def measure(folder: Path) -> Iterator[Figure]:
         ours, plain = _errors(folder, [laid_down(page, lean) if lean else page for page in pages])
         straight = straight if lean else ours
         yield Figure(
-            name=f"errors more than straight, laid down at {lean:g} degrees",
+            name=f"character errors beyond those of the straight page, laid down at {lean:g} degrees",
             value=ours - straight,
             unit="points",
             promised=PROMISED_POINTS if lean in PROMISED_FOR else None,

@@ -1,5 +1,6 @@
 """The README's table of figures, written from a run of the whole benchmark."""
 
+import textwrap
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
@@ -36,7 +37,7 @@ def as_table(figures: Iterable[Figure], about: Mapping[str, Any]) -> str:
 
 def _promise(figure: Figure) -> str:
     word = "at least" if figure.more_is_better else "at most"
-    return f"{word} {figure.promised:g}"
+    return f"{word} {figure.promised:.4g}"
 
 
 def _ratio(figure: Figure) -> str:
@@ -46,7 +47,8 @@ def _ratio(figure: Figure) -> str:
 
 def _where(about: Mapping[str, Any]) -> str:
     libraries = ", ".join(f"{name} {version}" for name, version in about["libraries"].items())
-    return (
+    told = (
         f"Measured on {about['machine']}, {about['cores']} cores; Python {about['python']}, {about['tesseract']}, "
         f"{libraries}."
     )
+    return textwrap.fill(told, 120, break_on_hyphens=False)
