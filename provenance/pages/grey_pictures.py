@@ -30,9 +30,10 @@ def grey_at(image: Image.Image, target: tuple[int, int], *, is_white_zero: bool 
         is_white_zero: the smallest number stands for white; only of pictures whose numbers are not bytes, since of
             others the library sees to it.
     """
-    grey = _reduced(image, _factor(image.width, target[0]), 255, is_white_zero)
-    if grey.getextrema() == (255, 255) and image.has_transparency_data:
-        grey = _reduced(image, _factor(image.width, target[0]), 0, is_white_zero)  # white ink, drawn on nothing
+    factor = _factor(image.width, target[0])
+    grey = _reduced(image, factor, 255, is_white_zero=is_white_zero)
+    if grey.getextrema() == (255, 255) and image.has_transparency_data:  # white ink, drawn on nothing
+        grey = _reduced(image, factor, 0, is_white_zero=is_white_zero)
     return grey if grey.width <= target[0] else grey.resize(target, Image.Resampling.LANCZOS)
 
 
@@ -46,13 +47,13 @@ def _factor(width: int, wanted: int) -> int:
     return max(1, int(width / (wanted * NEAR_ENOUGH)))
 
 
-def _reduced(image: Image.Image, factor: int, paper: int, is_white_zero: bool) -> Image.Image:  # noqa: FBT001
+def _reduced(image: Image.Image, factor: int, paper: int, *, is_white_zero: bool) -> Image.Image:
     if image.mode == "L" and factor == 1 and not image.has_transparency_data:
         return image
     levels = _levels(image) if image.mode[0] in "IF" else None
     grey = Image.new("L", (-(-image.width // factor), -(-image.height // factor)))
     for top, band in _bands(image, factor):
-        flat = _flat(band, paper) if levels is None else _levelled(band, levels, is_white_zero)
+        flat = _flat(band, paper) if levels is None else _levelled(band, levels, is_white_zero=is_white_zero)
         grey.paste(flat if factor == 1 else flat.reduce(factor), (0, top // factor))
     return grey
 
@@ -92,7 +93,7 @@ def _levels(image: Image.Image) -> tuple[float, float]:
     return (0.0, usual) if usual and lowest == 0 else (lowest, highest)
 
 
-def _levelled(band: Image.Image, levels: tuple[float, float], is_white_zero: bool) -> Image.Image:  # noqa: FBT001
+def _levelled(band: Image.Image, levels: tuple[float, float], *, is_white_zero: bool) -> Image.Image:
     black, white = levels
     numbers = np.nan_to_num(np.asarray(band, dtype=np.float64), nan=white, posinf=white, neginf=black)
     grey = np.clip((numbers - black) * (255 / (white - black)), 0, 255).round().astype(np.uint8)

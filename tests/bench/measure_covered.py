@@ -8,6 +8,7 @@ scans, upright and laid down aslant, the words are counted, for no truth of them
 import resource
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from statistics import mean
 
@@ -131,10 +132,10 @@ def _sample_pages() -> Iterator[tuple[str, Callable[[], PagePicture]]]:
     kinds = {".jpg": JPEG, ".png": PNG}
     for path in sorted(SAMPLE.glob("*/*")):
         if path.suffix in kinds and path.stem != "turntable":
-            yield path.name, lambda path=path: upright(path, kinds[path.suffix], 1)  # type: ignore[misc]
+            yield path.name, partial(upright, path, kinds[path.suffix], 1)
     handbook = SAMPLE / "handbook-1933" / "rail-cars-handbook.pdf"
     for page in (1, 2, 3, 5):
-        yield f"{handbook.name} {page}", lambda page=page: render(handbook, page, 200)  # type: ignore[misc]
+        yield f"{handbook.name} {page}", partial(render, handbook, page, 200)
 
 
 def _processor_seconds() -> float:

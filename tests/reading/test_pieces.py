@@ -18,7 +18,7 @@ def facts(pieces: Pieces) -> Facts:
 
 def by_another(ink: np.ndarray) -> Facts:
     """What scikit-image's labelling says of the same picture."""
-    found = regionprops(label(ink, connectivity=2))  # type: ignore[no-untyped-call]
+    found = regionprops(label(ink, connectivity=2))  # type: ignore[no-untyped-call]  # scikit-image has no types there
     boxes = [(piece.bbox, piece.area) for piece in found]
     return sorted((int(box[0]), int(box[1]), int(box[2]), int(box[3]), int(area)) for box, area in boxes)
 
