@@ -79,3 +79,16 @@ def test_an_answer_as_long_as_may_be_is_taken_and_a_longer_one_is_not(monkeypatc
     assert refused.fault is not None
     assert (refused.fault.kind, refused.value) == (FaultKind.OUTPUT, None)
     assert "1 million bytes long" in refused.fault.what
+
+
+def test_a_lack_of_memory_and_of_room_are_told_apart_from_a_fault_of_the_page() -> None:
+    orders = Orders(function=misbehave, seconds_each=1000)
+
+    # More than any address space holds, so that the interpreter refuses it at once; /dev/full takes no byte.
+    _, memory, room = answers(orders, ("eat", str(2**62)), ("full-disk", ""))
+
+    assert memory.fault is not None
+    assert memory.fault.kind is FaultKind.MEMORY
+    assert room.fault is not None
+    assert room.fault.kind is FaultKind.NO_ROOM
+    assert "make room on it" in room.fault.what
