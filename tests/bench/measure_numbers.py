@@ -109,8 +109,8 @@ def _measure(folder: Path, pages: int, rate: float) -> Iterator[Figure]:
     bring_up_to_date(place, {key: entry.digest for key, entry in entries.items()}, entries.__getitem__)
     spent = time.process_time() - began
     size = sum(path.stat().st_size for path in folder.rglob("*") if path.is_file())
-    of = f"part numbers, {rate:.0%} misread"
-    yield Figure(name=f"{of}: index built, {pages} pages", value=pages / spent, unit="pages/s", more_is_better=True)
+    of = f"part numbers on {pages:,} pages, {rate:.0%} misread"
+    yield Figure(name=f"{of}: index built", value=pages / spent, unit="pages/s", more_is_better=True)
     yield Figure(
         name=f"{of}: index on disk", value=size / pages / 1000, unit="kB/page", promised=None if rate else 10.0
     )

@@ -32,7 +32,7 @@ def test_a_page_that_was_changed_later_is_still_one_page(tmp_path: Path) -> None
 
 
 def test_no_more_pages_than_the_limit_are_looked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(layer_documents, "MOST_PAGES", 4)
+    monkeypatch.setattr(layer_documents, "MOST_PAGES", 4)  # as a file of thousands would be, and quick
     path = pages_of_text(tmp_path / "manual.pdf", 9)
 
     assert len(open_for_layer(path).pages) == 5  # one more, which says that there are too many
@@ -58,7 +58,7 @@ def test_a_file_that_cannot_be_opened_at_all_has_no_pages(tmp_path: Path) -> Non
 def test_a_document_that_leads_the_engine_in_a_circle_costs_a_limited_time(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(layer_documents, "SECONDS_TO_WALK", 0.3)
+    monkeypatch.setattr(layer_documents, "SECONDS_TO_WALK", 0.3)  # the same end, sooner
     path = self_reference(tmp_path / "circle.pdf")
 
     document = open_for_layer(path)

@@ -61,7 +61,7 @@ def test_a_reader_that_breaks_off_costs_its_own_count_alone(tmp_path: Path) -> N
 
 
 def test_a_reader_that_never_ends_costs_its_own_count_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(layer_documents, "SECONDS_TO_WALK", 0.5)
+    monkeypatch.setattr(layer_documents, "SECONDS_TO_WALK", 0.5)  # the same end, sooner
     path = self_reference(tmp_path / "circle.pdf")
 
     count = count_pages(path)
@@ -106,7 +106,7 @@ def test_a_long_manual_of_which_most_pages_are_found_is_believed(tmp_path: Path,
 def test_a_document_of_more_pages_than_can_ever_be_read_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(pdf_counts, "MOST_PAGES", 10)
+    monkeypatch.setattr(pdf_counts, "MOST_PAGES", 10)  # as a file of thousands would be, and quick
 
     with pytest.raises(UnreadableOriginalError, match=r"long\.pdf has more than 10 pages.*\n.*split it"):
         count_pages(pages_of_text(tmp_path / "long.pdf", 11))

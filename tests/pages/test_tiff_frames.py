@@ -188,7 +188,7 @@ def long_chain(path: Path, many: int) -> Path:
 def test_a_chain_may_be_as_long_as_a_page_number_can_be_and_no_longer(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(tiff_frames, "MOST_FRAMES", 10)
+    monkeypatch.setattr(tiff_frames, "MOST_FRAMES", 10)  # as a file of thousands would be, and quick
 
     assert len(frames_in(long_chain(tmp_path / "a.tif", 10))) == 10
     with pytest.raises(BrokenChainError, match="longer than 10 pictures"):
