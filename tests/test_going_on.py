@@ -316,7 +316,7 @@ def test_a_full_disk_of_temporary_files_leaves_pages_unread_and_never_read_as_em
     night = Night(tmp_path, scans)
     with small_disk(tmp_path / "small", "2m") as disk:
         night.temporary, roomy = disk, night.temporary
-        (disk / "other").write_bytes(bytes(1_900_000))
+        (disk / "other").write_bytes(bytes(2_080_000))
         first = night.finish(code=1)
         night.temporary = roomy
 
