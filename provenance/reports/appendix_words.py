@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from provenance.rules.verdicts import Candidate, Grade
+from provenance.rules.grades import Grade
+from provenance.rules.verdicts import Candidate
 from provenance.rules.weights import Weights
 
 RE_CREATION = "a modern re-creation"

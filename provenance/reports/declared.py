@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator
 from provenance.records.decisions import Decision, ModernChange
 from provenance.reports.appendix_words import CLAIMS, REASONS, WITNESS, grade_words
 from provenance.rules.chosen_builds import chosen_build
+from provenance.rules.grades import Grade
 from provenance.rules.public_values import IN_CONFIDENCE, PublicArchive
-from provenance.rules.verdicts import Grade, Verdict
+from provenance.rules.verdicts import Verdict
 from provenance.rules.weights import weights_of
 
 

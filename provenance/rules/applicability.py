@@ -12,9 +12,9 @@ from provenance.records.dates import (
 )
 from provenance.records.kinds import KnownBy, SourceKind
 from provenance.records.sources import Source
+from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import Replacement
 from provenance.rules.standpoint import Standpoint, examples_of
-from provenance.rules.verdicts import Category
 
 _SIGHTS = frozenset(
     {

@@ -8,9 +8,9 @@ from provenance.records.claims import Claim, EvidenceItem, Seen
 from provenance.records.components import Feature
 from provenance.rules.applicability import Reach, reach_of_sighting, reach_of_statement, seen_in
 from provenance.rules.descent import Lineage
+from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import replacements
 from provenance.rules.standpoint import Standpoint
-from provenance.rules.verdicts import Category
 from provenance.rules.weighing import Weighed, looks_back_to, weigh
 from provenance.rules.weights import CARRIED, Weights, weights_of
 

@@ -11,8 +11,9 @@ from provenance.records.decisions import Decision
 from provenance.records.kinds import FeatureKind
 from provenance.records.wording import fold_wording
 from provenance.rules.candidates import same_wordings
+from provenance.rules.grades import Grade
 from provenance.rules.judging import decision_in_force
-from provenance.rules.verdicts import Candidate, Grade, Verdict
+from provenance.rules.verdicts import Candidate, Verdict
 
 RELEASED = "released"
 PROPOSED = "proposed"

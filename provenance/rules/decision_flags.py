@@ -7,7 +7,8 @@ from provenance.records.dates import Day, EdtfDate
 from provenance.records.decisions import Decision
 from provenance.rules.chosen_builds import ChosenBuild, chosen_build
 from provenance.rules.flag_values import Flag, Level
-from provenance.rules.verdicts import Grade, Verdict
+from provenance.rules.grades import Grade
+from provenance.rules.verdicts import Verdict
 
 SOON_DAYS = 183
 """Half a year: how soon a part must be needed for thin evidence to press; common practice, no source."""

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from provenance.records.kinds import Stance
 from provenance.rules.descent import in_order
+from provenance.rules.grades import Category, Grade
 from provenance.rules.posterior import at_least
 from provenance.rules.sentences import chance_in_words, counted, listed, points
-from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem
+from provenance.rules.verdicts import Candidate, JudgedItem
 from provenance.rules.weights import Weights
 
 Namer = Callable[[str], str]

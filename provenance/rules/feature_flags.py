@@ -8,8 +8,9 @@ from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.descent import open_pairs
 from provenance.rules.explaining import comparison, if_ruled_out
 from provenance.rules.flag_values import Flag, Level
+from provenance.rules.grades import Category, Grade
 from provenance.rules.sentences import chance_in_words, counted, listed, namer
-from provenance.rules.verdicts import Candidate, Category, Grade, JudgedItem, Verdict
+from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 _NEAR = frozenset({Category.ITSELF, Category.COVERED})
 _MEASURED_FROM = frozenset({Aspect.DIMENSION, Aspect.POSITION})

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from provenance.records.kinds import SourceKind
 from provenance.rules.assessing import Assessed, is_direct_of
+from provenance.rules.grades import Category, Grade
 from provenance.rules.posterior import at_least
-from provenance.rules.verdicts import Category, Grade
 from provenance.rules.weights import Weights
 
 SAW_AS_BUILT = frozenset(

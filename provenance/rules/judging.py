@@ -12,13 +12,14 @@ from provenance.rules.assessing import Assessed, Assessor
 from provenance.rules.candidates import Group, group_by_value
 from provenance.rules.descent import open_pairs, rests_on
 from provenance.rules.explaining import Case, explain
+from provenance.rules.grades import Grade
 from provenance.rules.grading import Standing, Witnessed, grade_best, is_rival
 from provenance.rules.overlaps import overlaps_of
 from provenance.rules.posterior import posteriors, same_chance
 from provenance.rules.sentences import namer
 from provenance.rules.standpoint import standpoint_of
 from provenance.rules.summing import Sum, sum_up
-from provenance.rules.verdicts import Candidate, Grade, JudgedItem, Verdict
+from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 
 def judge_feature(archive: Archive, feature: str, *, without: frozenset[str] = frozenset()) -> Verdict:

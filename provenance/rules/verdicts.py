@@ -1,53 +1,14 @@
 """What judgement answers: the verdict on a feature, its candidate values, and each item with what was made of it."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from provenance.records.claims import At, EvidenceItem, Seen
 from provenance.records.components import Feature
 from provenance.records.decisions import Decision
-from provenance.records.kinds import Aspect, FeatureKind, How, Stance
-
-
-class Grade(StrEnum):
-    """How well a value is supported, as people read it."""
-
-    ESTABLISHED = "established"
-    PROBABLE = "probable"
-    POSSIBLE = "possible"
-    UNCORROBORATED = "uncorroborated"
-    INFERRED = "inferred"
-    CONTESTED = "contested"
-    UNSUPPORTED = "unsupported"
-    OUTWEIGHED = "outweighed"
-
-
-class Category(StrEnum):
-    """How near an item comes to the machine that is represented, the nearest first."""
-
-    ITSELF = "itself"
-    COVERED = "covered"
-    SAME_BATCH = "same-batch"
-    SAME_TYPE = "same-type"
-    RELATED_TYPE = "related-type"
-    OTHER_TIME = "other-time"
-    UNKNOWN = "unknown"
-
-    @property
-    def words(self) -> str:
-        """The category in the people's words."""
-        return _CATEGORY_WORDS[self]
-
-
-_CATEGORY_WORDS = {
-    Category.ITSELF: "this machine",
-    Category.COVERED: "said of a group with it",
-    Category.SAME_BATCH: "a sister of its batch",
-    Category.SAME_TYPE: "another of the type",
-    Category.RELATED_TYPE: "a related type",
-    Category.OTHER_TIME: "another time",
-    Category.UNKNOWN: "not known which machine",
-}
+from provenance.records.kinds import Aspect, FeatureKind, How, SignSeen, Stance
+from provenance.rules.change_values import ChangeOver
+from provenance.rules.grades import Category, Grade
+from provenance.rules.quantity_values import Quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +31,7 @@ class JudgedItem:
         notes: in words: what is only possible of the dates.
         seen: the individual machine that was seen, from the item or from its source; None for a statement.
         descent: all that it goes back to: source ids, `*unstated*`, `witness:NAME`, `copy:PAIR`.
+        told_by: for what the signs in a picture tell, the signs reported; empty for what the record itself says.
     """
 
     claim: str
@@ -87,6 +49,7 @@ class JudgedItem:
     notes: tuple[str, ...]
     seen: Seen | None
     descent: frozenset[str]
+    told_by: tuple[tuple[str, SignSeen], ...] = ()
 
     @property
     def source(self) -> str:
@@ -172,8 +135,9 @@ class Verdict:
         explanation: some plain sentences.
         decision: the one in force: released, not withdrawn, not replaced; None where there is none.
         candidates: by falling chance, then value; those without any item of weight last.
-        quantity: None: figures are judged as text.
-        change_over: None: no change from one machine to the next is computed.
+        quantity: what the figures come to; None for other kinds, and where nothing supports a figure.
+        change_over: None where none is computed.
+        change_said: what is said of a change from one machine or year to the next; empty for nothing.
     """
 
     feature: str
@@ -183,8 +147,9 @@ class Verdict:
     explanation: str
     decision: Decision | None
     candidates: tuple[Candidate, ...]
-    quantity: None = None
-    change_over: None = None
+    quantity: Quantity | None = None
+    change_over: ChangeOver | None = None
+    change_said: str = ""
 
     @property
     def component(self) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from provenance.records.archive import Archive
 from provenance.records.kinds import How, SourceKind
-from provenance.rules.verdicts import Category
+from provenance.rules.grades import Category
 
 STANDARD: Mapping[str, float] = {
     "base.artefact": 16,

@@ -24,7 +24,7 @@ from provenance.records.kinds import FeatureKind, How, Stance
 from provenance.records.regions import parse_region, parse_time_span
 from provenance.reports.evidence import evidence_json, place_json
 from provenance.rules.cautions import REGISTER
-from provenance.rules.verdicts import Category, Grade
+from provenance.rules.grades import Category, Grade
 from provenance.store.schema_files import read_schema
 
 

@@ -21,9 +21,9 @@ from provenance.records.claims import AppliesTo, Seen
 from provenance.records.dates import parse_edtf
 from provenance.records.kinds import Changes, KnownBy
 from provenance.rules.applicability import Reach, reach_of_sighting, reach_of_statement, seen_in
+from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import Replacement
 from provenance.rules.standpoint import Standpoint, standpoint_of
-from provenance.rules.verdicts import Category
 
 NOTHING: frozenset[str] = frozenset()
 

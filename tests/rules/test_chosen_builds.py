@@ -5,8 +5,8 @@ from builders import FEATURE, a_claim, a_component, a_decision, a_feature, a_wit
 
 from provenance.records.decisions import Decision, ModernChange
 from provenance.rules.chosen_builds import ChosenBuild, candidate_of, chosen_build, standing_decisions, value_key
+from provenance.rules.grades import Grade
 from provenance.rules.judging import judge_feature
-from provenance.rules.verdicts import Grade
 
 TEXT = a_feature(kind="text", same=(("M.S.", "mild steel"),))
 

@@ -2,8 +2,8 @@
 
 from builders import an_archive
 
+from provenance.rules.grades import Grade
 from provenance.rules.grading import Standing, grade_best
-from provenance.rules.verdicts import Grade
 from provenance.rules.weights import weights_of
 
 

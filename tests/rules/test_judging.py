@@ -28,8 +28,9 @@ from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
 from provenance.records.kinds import How, Stance
+from provenance.rules.grades import Category, Grade
 from provenance.rules.judging import judge_all, judge_feature
-from provenance.rules.verdicts import Category, Grade, Overlap, Verdict
+from provenance.rules.verdicts import Overlap, Verdict
 
 
 def judge(*records: Record, without: frozenset[str] = frozenset()) -> Verdict:

@@ -7,9 +7,9 @@ from public_archives import CANARIES, DAY, TEAM, a_withheld_source, an_open_sour
 
 from provenance.records.kinds import Access
 from provenance.records.sources import Source
+from provenance.rules.grades import Grade
 from provenance.rules.judging import judge_all
 from provenance.rules.public_view import public_view
-from provenance.rules.verdicts import Grade
 
 TYPE = "headlamp/type"
 NODE = "*withheld-0001*"

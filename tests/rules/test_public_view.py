@@ -40,9 +40,9 @@ from provenance.records.claims import EvidenceItem
 from provenance.records.dates import Day
 from provenance.records.kinds import Access
 from provenance.records.sources import Acquired
+from provenance.rules.grades import Grade
 from provenance.rules.judging import judge_all
 from provenance.rules.public_view import public_view
-from provenance.rules.verdicts import Grade
 
 TYPE = "headlamp/type"
 

@@ -1,7 +1,7 @@
 from builders import FEATURE, a_claim, an_archive
 
+from provenance.rules.grades import Category
 from provenance.rules.judging import judge_feature
-from provenance.rules.verdicts import Category
 
 
 def test_every_category_has_the_words_that_people_read() -> None:

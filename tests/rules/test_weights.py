@@ -3,7 +3,7 @@ from decimal import Decimal
 from builders import an_archive
 
 from provenance.records.kinds import How, SourceKind
-from provenance.rules.verdicts import Category
+from provenance.rules.grades import Category
 from provenance.rules.weights import STANDARD, changed_weights, weights_of
 
 

@@ -21,7 +21,7 @@ from rapidfuzz.distance import Levenshtein
 from provenance import open_archive
 from provenance.reports.evidence import FeatureEvidence
 from provenance.rules.flags import ALL_FLAGS
-from provenance.rules.verdicts import Grade
+from provenance.rules.grades import Grade
 from provenance.tasks.flagging import raise_flags
 from provenance.tasks.opening import open_folder
 from provenance.tasks.rebuilding import rebuild

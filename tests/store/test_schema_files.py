@@ -27,7 +27,7 @@ from provenance.records.kinds import (
     SourceKind,
     Stance,
 )
-from provenance.rules.verdicts import Grade
+from provenance.rules.grades import Grade
 from provenance.rules.weights import STANDARD
 from provenance.store.fault_wording import rule_of
 from provenance.store.record_kinds import RecordKind

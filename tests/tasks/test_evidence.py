@@ -7,7 +7,7 @@ from tasks.team import SOUND, TODAY, a_scan, a_team_archive, a_text
 from provenance import open_archive
 from provenance.errors import ArchiveError, UnknownRecordError
 from provenance.records.kinds import Access
-from provenance.rules.verdicts import Grade
+from provenance.rules.grades import Grade
 from provenance.tasks.batches import Batch
 from provenance.tasks.evidence import evidence_for
 from provenance.tasks.ingest import ingest

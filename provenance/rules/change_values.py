@@ -1,0 +1,67 @@
+"""A change-over: one value before, another after, and the machine represented somewhere between what was seen."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from provenance.records.dates import EdtfDate
+
+
+class Over(StrEnum):
+    """What a change runs over: the machines in order of production, or the life of one machine."""
+
+    SEQUENCE = "sequence"
+    TIME = "time"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sighted:
+    """One machine on which a value was seen.
+
+    Attributes:
+        example: its number.
+        value: as the answer gives it.
+        shown: as people read it.
+        when: None when that is not known.
+        sources: ids of the sources that show it, in order.
+    """
+
+    example: str
+    value: str
+    shown: str
+    when: EdtfDate | None
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeOver:
+    """One change from one value to another, and how likely the machine represented has which.
+
+    Attributes:
+        over: the order of production, or time.
+        before: the nearest sighting before the machine (or the day) represented.
+        after: the nearest one after it.
+        value: the likelier of the two values.
+        probability: how likely the machine represented has it, from .5 to 1.
+        chances: over the sequence, for each machine from `before` to `after` in order of production, how likely it has
+            the value of `after`; empty over time.
+    """
+
+    over: Over
+    before: Sighted
+    after: Sighted
+    value: str
+    probability: float
+    chances: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeAnswer:
+    """Whether a change-over was computed, and what is said of it.
+
+    Attributes:
+        change_over: None where none is computed.
+        said: one plain sentence, such as why none is computed; empty where there is nothing to say.
+    """
+
+    change_over: ChangeOver | None = None
+    said: str = ""
