@@ -149,8 +149,8 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation(
         name="the weightiest set is the first greedy one",
         file="independent_sets.py",
-        old="while self._bound(items) > best[0] + _NOISE:",
-        new="while self._bound(items) < best[0] - _NOISE:",
+        old="if self._bound(left) <= floor - weight + _NOISE:",
+        new="if self._bound(left) >= floor - weight + _NOISE:",
     ),
     Mutation(
         name="of equally weighty sets the smaller one is taken",

@@ -65,6 +65,10 @@ PROMISED = {
     "flags": f"{_EVERY} {_CAUTIONS} flags "
     + each_of("flags[].", "flag severity about sentence mend claims sources needed_by"),
     "ingest": f"{_EVERY} files written " + each_of("files[].", "path source state pages read why"),
+    "look-next": f"{_EVERY} features leads "
+    + each_of("features[].", "feature grade would_lift needed_by")
+    + " "
+    + each_of("leads[].", "lead covers score cost"),
     "made": f"{_EVERY} record written said",
     "new": f"{_EVERY} folder written",
     "query": f"{_EVERY} record written said",
@@ -74,6 +78,18 @@ PROMISED = {
     "rename": f"{_EVERY} record written said",
     "tag": f"{_EVERY} record written said {_TRIED}",
     "withdraw": f"{_EVERY} record written said",
+    "signs": f"{_EVERY} {_CAUTIONS} feature name options chances_known signs decides_most pictures said "
+    + each_of("options[].", "option name chance")
+    + " "
+    + each_of("signs[].", "sign name bits options if_seen if_not_seen reported")
+    + " "
+    + each_of("signs[].options[].", "option expect listed sources")
+    + " "
+    + " ".join(each_of(f"signs[].{side}.", "chance option posterior") for side in ("if_seen", "if_not_seen"))
+    + " "
+    + each_of("signs[].reported[].", "claim feature source at seen")
+    + " "
+    + each_of("pictures[].", "source title applies shows tagged"),
     "split": f"{_EVERY} record written said",
     "upgrade": f"{_EVERY} before after written",
     "used": f"{_EVERY} of rests rests[].record rests[].how",

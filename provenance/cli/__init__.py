@@ -7,6 +7,8 @@ from provenance.cli.completing import HOW_TO
 from provenance.cli.deciding import decide, made, query, used
 from provenance.cli.finding import finds, split
 from provenance.cli.keeping import check, ingest, new, rebuild, upgrade
+from provenance.cli.looking import signs
+from provenance.cli.looking_next import look_next
 from provenance.cli.printing import appendix
 from provenance.cli.recording import claim, tag
 from provenance.cli.shell import main
@@ -22,6 +24,8 @@ for _command in (
     search,
     evidence,
     flags,
+    look_next,
+    signs,
     decide,
     made,
     query,

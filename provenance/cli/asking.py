@@ -102,7 +102,7 @@ def evidence(
     Example:
       provenance evidence headlamp/bracket-height
     """
-    from provenance.reports.evidence import evidence_json
+    from provenance.reports.evidence_json import evidence_json
     from provenance.tasks.evidence import evidence_for
     from provenance.tasks.opening import open_folder
     from provenance.tasks.output_files import format_of, require_place, write_output

@@ -34,7 +34,7 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
     for sentence in _making(evidence, feature):
         lines += paragraph(sentence, width, indent=_MARGIN)
     lines += paragraph(f"What the evidence says: {standing_words(verdict)}", width, indent=_MARGIN)
-    lines += paragraph(verdict.explanation, width, indent=_MARGIN)
+    lines += paragraph(feature.explanation, width, indent=_MARGIN)
     for item in verdict.best.supporting if verdict.best else ():
         place = place_words(item.at)
         quote = f": “{item.quote}”" if item.quote else ""

@@ -1,26 +1,43 @@
 """The answer of `evidence`: what the features of a component rest on, and how sure that is."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from provenance.records.archive import Archive, Target
-from provenance.records.claims import At
 from provenance.records.components import Component
 from provenance.records.decisions import Decision
-from provenance.reports.cautioned import cautions_json
 from provenance.reports.date_words import date_words
+from provenance.reports.sequence import SequenceFigure, sequence_of
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
-from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
+from provenance.rules.explaining_change import what_would_change
+from provenance.rules.sensitivity import Sensitivity, sensitivity_of
+from provenance.rules.verdicts import Verdict
 from provenance.rules.weights import changed_weights
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FeatureEvidence:
-    """One feature: its verdict, and the ids of the flags that are raised about it."""
+    """One feature.
+
+    Attributes:
+        verdict: what the evidence says of it.
+        flags: the ids of the flags that are raised about it.
+        sensitivity: what the verdict hangs on; None until `compose_evidence` has looked.
+        hangs_on: the same in a sentence or two; empty where nothing can be lost and no weight matters.
+        sequence: what was seen on each machine in order of production; None where no machine was seen.
+    """
 
     verdict: Verdict
     flags: tuple[str, ...]
+    sensitivity: Sensitivity | None = None
+    hangs_on: str = ""
+    sequence: SequenceFigure | None = None
+
+    @property
+    def explanation(self) -> str:
+        """Why the verdict is what it is, and what would change it."""
+        return f"{self.verdict.explanation} {self.hangs_on}".rstrip()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,11 +91,19 @@ def compose_evidence(
         target=target,
         without=without,
         cautions=cautions_for(archive, hazards),
-        features=features,
+        features=tuple(_looked_into(archive, feature, frozenset(without)) for feature in features),
         our_weights=changed_weights(archive),
         titles={source: archive.sources[source].title for source in sorted(named | rested_on)},
         people={person.id: person.name for person in archive.people if person.id in released_by},
     )
+
+
+def _looked_into(archive: Archive, feature: FeatureEvidence, without: frozenset[str]) -> FeatureEvidence:
+    """Say what the verdict hangs on, judged again with one source less or another weight, and what was seen where."""
+    sensitivity = sensitivity_of(archive, feature.verdict, without=without)
+    hangs_on = what_would_change(feature.verdict, sensitivity, archive.sources)
+    sequence = sequence_of(archive, feature.verdict)
+    return replace(feature, sensitivity=sensitivity, hangs_on=hangs_on, sequence=sequence)
 
 
 def _decisions(features: Iterable[FeatureEvidence]) -> Iterator[Decision]:
@@ -93,93 +118,3 @@ def release_words(evidence: Evidence, decision: Decision) -> str:
         return ""
     by, date = decision.released.by, date_words(decision.released.date)
     return f"Released by {evidence.people.get(by, by)}, {date}."
-
-
-def evidence_json(evidence: Evidence) -> dict[str, object]:
-    """The JSON answer `evidence`."""
-    return {
-        **evidence.standing.as_json("evidence"),
-        "for": evidence.audience,
-        "notices": list(evidence.notices),
-        "target": {
-            "example": evidence.target.example,
-            "as_at": evidence.target.as_at.text,
-            "why": evidence.target.why,
-        },
-        "without": list(evidence.without),
-        "cautions": cautions_json(evidence.cautions),
-        "our_weights": {name: ours for name, ours, _ in evidence.our_weights},
-        "features": [_feature_json(feature) for feature in evidence.features],
-    }
-
-
-def _feature_json(feature: FeatureEvidence) -> dict[str, object]:
-    verdict = feature.verdict
-    decision = verdict.decision
-    return {
-        "feature": verdict.feature,
-        "name": verdict.name,
-        "kind": verdict.kind.value,
-        "grade": verdict.grade.value,
-        "value": verdict.value,
-        "quantity": verdict.quantity,
-        "posterior": verdict.posterior,
-        "lines": verdict.lines,
-        "rests_on": list(verdict.rests_on),
-        "lines_if_ruled_out": verdict.lines_if_ruled_out,
-        "change_over": verdict.change_over,
-        "explanation": verdict.explanation,
-        "decision": None if decision is None else _decision_json(decision),
-        "flags": list(feature.flags),
-        "candidates": [_candidate_json(candidate) for candidate in verdict.candidates],
-    }
-
-
-def _decision_json(decision: Decision) -> dict[str, object]:
-    released = decision.released
-    return {
-        "id": decision.id,
-        "status": decision.status,
-        "build": decision.build,
-        "why": decision.why,
-        "released": None if released is None else {"by": released.by, "date": released.date.text},
-    }
-
-
-def _candidate_json(candidate: Candidate) -> dict[str, object]:
-    return {
-        "value": candidate.value,
-        "grade": candidate.grade.value,
-        "posterior": candidate.posterior,
-        "lines": candidate.lines,
-        "weight_for": candidate.weight_for,
-        "weight_against": candidate.weight_against,
-        "items": [_item_json(item) for item in candidate.items],
-    }
-
-
-def _item_json(item: JudgedItem) -> dict[str, object]:
-    return {
-        "claim": item.claim,
-        "source": item.source,
-        "at": place_json(item.at),
-        "stance": item.stance.value,
-        "how": item.how.value,
-        "applies": item.applies.value,
-        "weight": item.weight,
-        "counted": item.counted,
-        "quote": item.quote,
-    }
-
-
-def place_json(at: At) -> dict[str, object]:
-    """A place in a source; what is not said is left out."""
-    said = {
-        "page": at.page,
-        "page_label": at.page_label,
-        "region": None if at.region is None else str(at.region),
-        "time": None if at.time is None else str(at.time),
-        "file": at.file,
-        "who": at.who,
-    }
-    return {name: value for name, value in said.items() if value is not None}

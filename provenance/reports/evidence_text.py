@@ -1,10 +1,14 @@
 """The page of `evidence` that people read at a terminal."""
 
+from dataclasses import replace
+
 from provenance.records.claims import At
 from provenance.records.kinds import Stance
 from provenance.reports.cautioned import caution_lines
 from provenance.reports.evidence import Evidence, FeatureEvidence, release_words
 from provenance.reports.layout import listed, paragraph
+from provenance.reports.measure_text import measure_lines
+from provenance.reports.sequence_text import sequence_lines
 from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
@@ -37,8 +41,13 @@ def _feature_lines(evidence: Evidence, feature: FeatureEvidence, width: int) -> 
     title = paragraph(f"{verdict.name} ({verdict.feature})", width)
     lines = [*title, "-" * min(max(map(len, title)), width)]
     lines += paragraph(standing_words(verdict), width, indent=_MARGIN)
-    lines += paragraph(verdict.explanation, width, indent=_MARGIN)
+    lines += paragraph(feature.explanation, width, indent=_MARGIN)
     lines += _decision_lines(evidence, verdict, width)
+    if verdict.quantity is not None:
+        lines += measure_lines(verdict.quantity, evidence.titles, width, _MARGIN)
+    if feature.sequence is not None:
+        drawn = sequence_lines(replace(feature.sequence, said=""), width - len(_MARGIN))
+        lines += [f"{_MARGIN}{line}".rstrip() for line in drawn]
     if feature.flags:
         lines += paragraph(f"Flags: {', '.join(feature.flags)}.", width, indent=_MARGIN)
     for candidate in verdict.candidates:

@@ -1,15 +1,20 @@
-"""One item after another held against the machine that is represented, before any are compared with one another."""
+"""One item after another held against the machine that is represented, before any are compared with one another.
+
+An item that bears signs yields a second one beside it: what these signs tell of the options.
+"""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from provenance.records.archive import Archive
 from provenance.records.claims import Claim, EvidenceItem, Seen
 from provenance.records.components import Feature
+from provenance.records.kinds import SignSeen, SourceKind, Stance
 from provenance.rules.applicability import Reach, reach_of_sighting, reach_of_statement, seen_in
 from provenance.rules.descent import Lineage
 from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import replacements
+from provenance.rules.signs import SignReading, names_of_signs, read_signs
 from provenance.rules.standpoint import Standpoint
 from provenance.rules.weighing import Weighed, looks_back_to, weigh
 from provenance.rules.weights import CARRIED, Weights, weights_of
@@ -28,7 +33,11 @@ class Assessed:
         descent: all that it goes back to.
         left_out: why it is out of judgement; empty when it is in.
         weight: in decibans before carrying over; 0 for one that takes no part.
-        key: its place in the order of claim, source and place.
+        key: its place in the order of claim, source and place; what its signs tell comes just after an item.
+        reads: for what signs tell, the id of the option that they speak for, whatever the claim's value and the item's
+            stance; None for what the record itself says.
+        told_by: for what signs tell, the signs reported, with what was seen of each; else empty.
+        kind: what its source is; None for one that nobody has tagged, or that the archive does not have.
     """
 
     claim: Claim
@@ -40,6 +49,14 @@ class Assessed:
     left_out: str
     weight: float
     key: tuple[str, int]
+    reads: str | None = None
+    told_by: tuple[tuple[str, SignSeen], ...] = ()
+    kind: SourceKind | None = None
+
+    @property
+    def supports(self) -> bool:
+        """Whether it speaks for a value rather than against it; what signs tell always does."""
+        return self.reads is not None or self.item.stance is Stance.SUPPORTS
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -67,9 +84,14 @@ class Assessor:
         self.lineage = Lineage(archive)
 
     def assess(self, claim: Claim, feature: Feature, standpoint: Standpoint) -> list[Assessed]:
-        """Assess all items of a claim."""
-        items = _in_order(claim.evidence)
-        return [self._assess(claim, rank, item, feature, standpoint) for rank, item in enumerate(items)]
+        """Assess all items of a claim; beside each that bears signs, what they tell, where they tell anything."""
+        found: list[Assessed] = []
+        for item in _in_order(claim.evidence):
+            found.append(self._assess(claim, len(found), item, feature, standpoint))
+            reading = read_signs(feature, item.signs) if item.signs else None
+            if reading is not None:
+                found.append(self._told_by_signs(found[-1], reading, feature, standpoint))
+        return found
 
     def _assess(
         self, claim: Claim, rank: int, item: EvidenceItem, feature: Feature, standpoint: Standpoint
@@ -85,9 +107,45 @@ class Assessor:
         weighed = weigh(item, source, feature, speaks_of=speaks_of, weights=self.weights)
         descent = self.lineage.of_item(item, *((reach.joins,) if reach.joins else ()))
         left_out = self._why_left_out(claim, item, descent)
-        takes_part = not left_out and not reach.circular and reach.category in CARRIED
-        weight = weighed.weight if takes_part else 0.0
-        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, (claim.id, rank))
+        weight = weighed.weight if _takes_part(left_out, reach) else 0.0
+        kind = source.kind if source else None
+        return Assessed(claim, item, reach, weighed, seen, descent, left_out, weight, (claim.id, rank), kind=kind)
+
+    def _told_by_signs(
+        self, bearing: Assessed, reading: SignReading, feature: Feature, standpoint: Standpoint
+    ) -> Assessed:
+        """Make of an item that bears signs the one that stands beside it.
+
+        It is weighed as if the picture showed, or implied, the option: that is the most that its signs can count for.
+        """
+        item, claim, reach = bearing.item, bearing.claim, bearing.reach
+        weighed = weigh(
+            replace(item, how=reading.how),
+            self._archive.sources.get(item.source),
+            feature,
+            speaks_of=looks_back_to(bearing.seen, standpoint.as_at),
+            weights=self.weights,
+        )
+        reasons = (self._signs_in_words(reading, standpoint), *weighed.reasons)
+        weighed = replace(weighed, weight=min(weighed.weight, reading.weight), reasons=reasons)
+        joins = (reach.joins,) if reach.joins else ()
+        descent = self.lineage.of_item(item, *joins, *reading.sources)
+        left_out = self._why_left_out(claim, item, descent)
+        return replace(
+            bearing,
+            weighed=weighed,
+            descent=descent,
+            left_out=left_out,
+            weight=weighed.weight if _takes_part(left_out, reach) else 0.0,
+            key=(claim.id, bearing.key[1] + 1),
+            reads=reading.option.id,
+            told_by=reading.told_by,
+        )
+
+    def _signs_in_words(self, reading: SignReading, standpoint: Standpoint) -> str:
+        component = self._archive.components.get(standpoint.component)
+        names = {sign.id: sign.name for sign in component.signs} if component else {}
+        return f"told by signs: {names_of_signs(reading.told_by, names)}"
 
     def _why_left_out(self, claim: Claim, item: EvidenceItem, descent: frozenset[str]) -> str:
         if claim.withdrawn is not None:
@@ -105,6 +163,10 @@ class Assessor:
     def _title(self, name: str) -> str:
         source = self._archive.sources.get(name)
         return f"“{source.title}”" if source else name
+
+
+def _takes_part(left_out: str, reach: Reach) -> bool:
+    return not left_out and not reach.circular and reach.category in CARRIED
 
 
 def is_direct_of(assessed: Assessed, *categories: Category) -> bool:

@@ -22,7 +22,7 @@ class Group:
     Attributes:
         value: as the answer gives it.
         shown: as people read it.
-        claims: ids of the claims of this value.
+        claims: ids of the claims of this value; none for an option of which signs alone tell.
         supporting: in any order.
         contradicting: in any order.
     """
@@ -41,7 +41,7 @@ class Group:
     def add(self, items: Iterable[Assessed]) -> None:
         """Add the items of one claim of this value, by their stance."""
         for each in items:
-            (self.supporting if each.item.stance is Stance.SUPPORTS else self.contradicting).append(each)
+            (self.supporting if each.supports else self.contradicting).append(each)
 
 
 def group_by_value(feature: Feature, assessed: Mapping[str, Sequence[Assessed]]) -> list[Group]:
@@ -69,8 +69,18 @@ def _choices(feature: Feature, assessed: Mapping[str, Sequence[Assessed]]) -> di
         value, shown = named.get(fold_wording(written), (written, written))
         group = groups.setdefault(value, Group(value, shown))
         group.claims.append(claim_id)
-        group.add(assessed[claim_id])
+        group.add(each for each in assessed[claim_id] if each.reads is None)
+    _add_told_by_signs(groups, feature, assessed)
     return groups
+
+
+def _add_told_by_signs(groups: dict[str, Group], feature: Feature, assessed: Mapping[str, Sequence[Assessed]]) -> None:
+    """Put what signs tell under the option that they speak for; of their own, options have no claim by that."""
+    names = {option.id: option.name for option in feature.options}
+    for claim_id in sorted(assessed):
+        for each in assessed[claim_id]:
+            if each.reads is not None:
+                groups.setdefault(each.reads, Group(each.reads, names[each.reads])).supporting.append(each)
 
 
 def _presence(assessed: Mapping[str, Sequence[Assessed]]) -> list[Group]:

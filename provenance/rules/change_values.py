@@ -1,6 +1,7 @@
 """A change-over: one value before, another after, and the machine represented somewhere between what was seen."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from provenance.records.dates import EdtfDate
@@ -52,6 +53,20 @@ class ChangeOver:
     value: str
     probability: float
     chances: tuple[tuple[str, float], ...] = ()
+
+    def renamed(self, names: Mapping[str, tuple[str, str]]) -> "ChangeOver":
+        """Give the same change with its values as they are called once figures have been summed up.
+
+        Args:
+            names: for each value what the answer calls it, and what people read.
+        """
+        (before, before_shown), (after, after_shown) = names[self.before.value], names[self.after.value]
+        return replace(
+            self,
+            before=replace(self.before, value=before, shown=before_shown),
+            after=replace(self.after, value=after, shown=after_shown),
+            value=names[self.value][0],
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from provenance.rules.component_checks import ambiguous_components
 from provenance.rules.date_checks import impossible_dates
 from provenance.rules.example_checks import unknown_examples
 from provenance.rules.hazard_words import hazards_not_named
+from provenance.rules.measure_checks import claim_measures, component_measures, decision_measures
 from provenance.rules.reference_checks import circles, unknown_ids
 from provenance.rules.value_checks import (
     double_claims,
@@ -32,6 +33,9 @@ ALL_CHECKS: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     impossible_dates,
     impossible_pages,
     impossible_values,
+    claim_measures,
+    component_measures,
+    decision_measures,
     undefined_signs,
     double_claims,
     several_in_force,
@@ -43,6 +47,7 @@ _NEEDED_BY_JUDGEMENT: tuple[Callable[[Archive], Iterable[Problem]], ...] = (
     ambiguous_components,
     unknown_examples,
     impossible_values,
+    claim_measures,
     undefined_signs,
 )
 Record = TypeVar("Record")

@@ -4,6 +4,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from provenance.records.archive import Archive
 from provenance.records.components import Feature
@@ -11,6 +12,7 @@ from provenance.records.decisions import Decision
 from provenance.records.kinds import FeatureKind
 from provenance.records.wording import fold_wording
 from provenance.rules.candidates import same_wordings
+from provenance.rules.chosen_figures import figure_of, known_figures
 from provenance.rules.grades import Grade
 from provenance.rules.judging import decision_in_force
 from provenance.rules.verdicts import Candidate, Verdict
@@ -23,6 +25,9 @@ _DECLARED = re.compile(r"\bconjectur", re.IGNORECASE)
 def value_key(feature: Feature, wording: str) -> str:
     """Bring the wordings of one value of a feature to one form: an option to its id, a text to its folded wording."""
     folded = fold_wording(wording)
+    if feature.kind is FeatureKind.QUANTITY:
+        figure = figure_of(feature, wording)
+        return folded if figure is None else f"{figure.value} {feature.unit}"
     if feature.kind is FeatureKind.CHOICE:
         option = feature.option_named(wording)
         return option.id if option else folded
@@ -30,9 +35,21 @@ def value_key(feature: Feature, wording: str) -> str:
 
 
 def candidate_of(verdict: Verdict, wording: str) -> Candidate | None:
-    """The candidate value that a wording names; None where no claim speaks of it."""
+    """The candidate value that a wording names; None where no claim speaks of it.
+
+    A figure names the value nearest to it of those that are as near as they are known, or as it is written.
+    """
+    figure = figure_of(verdict.asked, wording)
+    if figure is not None:
+        apart = ((abs(known.value - figure.value), known, each) for each, known in known_figures(verdict))
+        near = [(gap, each) for gap, known, each in apart if gap <= max(known.give_or_take, figure.rounding)]
+        return min(near, key=_gap)[1] if near else None
     wanted = value_key(verdict.asked, wording)
     return next((each for each in verdict.candidates if value_key(verdict.asked, each.value) == wanted), None)
+
+
+def _gap(near: tuple[Fraction, Candidate]) -> Fraction:
+    return near[0]
 
 
 def standing_decisions(archive: Archive) -> Mapping[str, tuple[Decision, ...]]:

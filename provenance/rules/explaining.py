@@ -1,18 +1,24 @@
-"""A verdict in plain sentences: what was decided, what was counted, what was not and why, and what rests on what."""
+"""A verdict in plain sentences: what was decided and why, what was counted, what was not and for what reason."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 
 from provenance.records.kinds import Stance
-from provenance.rules.descent import in_order
+from provenance.records.sources import Source
+from provenance.rules.change_values import ChangeAnswer
+from provenance.rules.explaining_counts import counted_for, not_counted, set_aside
+from provenance.rules.explaining_figures import figures_in_words
 from provenance.rules.grades import Category, Grade
 from provenance.rules.posterior import at_least
-from provenance.rules.sentences import chance_in_words, counted, listed, points
+from provenance.rules.quantity_values import Quantity
+from provenance.rules.sentences import chance_in_words, counted, in_words, listed, namer
+from provenance.rules.source_words import introducer
 from provenance.rules.verdicts import Candidate, JudgedItem
 from provenance.rules.weights import Weights
 
 Namer = Callable[[str], str]
+_LIKELY_SAME = frozenset({Category.SAME_BATCH, Category.SAME_TYPE, Category.RELATED_TYPE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,22 +26,36 @@ class Case:
     """What an explanation is about.
 
     Attributes:
+        target: number of the machine represented; None while the archive does not say.
         best: the best value; None where nothing supports any.
         candidates: all values.
         part_itself: id of the source that is the very part of this machine; None where it is not held.
         seen_built: ids of the sources that saw the best value as built.
         open_pairs: the shared ancestors of likely copies that nobody has ruled on, each with its two sources.
         weights: the thresholds.
-        name: names a part of a descent in words.
+        sources: all sources by id.
+        change: the change-over that decides; with what is said where none is computed.
+        quantity: what the figures come to; None for other kinds.
     """
 
+    target: str | None
     best: Candidate | None
     candidates: tuple[Candidate, ...]
     part_itself: str | None
     seen_built: tuple[str, ...]
     open_pairs: dict[str, tuple[str, str]]
     weights: Weights
-    name: Namer
+    sources: Mapping[str, Source]
+    change: ChangeAnswer = field(default_factory=ChangeAnswer)
+    quantity: Quantity | None = None
+
+    def name(self, part: str) -> str:
+        """Name a part of a descent in words: a source by its title, a witness by name."""
+        return namer(self.sources)(part)
+
+    def introduce(self, source: str) -> str:
+        """Name a source with its kind: the photograph “No. 9 at the works”."""
+        return introducer(self.sources)(source)
 
 
 def explain(case: Case) -> str:
@@ -43,8 +63,9 @@ def explain(case: Case) -> str:
     if case.best is None:
         return " ".join(_nothing(case))
     best = case.best
-    told = [_opening(case, best), *_resting(case, best), *_counted(case, best), *_not_counted(case, best)]
-    return " ".join([*told, *_against(case, best), *_pairs(case, best), *_doubts(case, best)])
+    told = [*_opening(case, best), *_change(case), *counted_for(best, case.sources), *_by_others(best)]
+    told += [*figures_in_words(case.quantity), *not_counted(best, case.sources), *set_aside(best.items, case.sources)]
+    return " ".join([*told, *_against(case, best), *_others(case, best), *_pairs(case, best), *_doubts(case, best)])
 
 
 def _nothing(case: Case) -> Iterator[str]:
@@ -56,35 +77,49 @@ def _nothing(case: Case) -> Iterator[str]:
     against = [item for item in items if item.weight > 0]
     if against:
         yield f"Evidence speaks only against: {_titles(against, case.name)}."
-    weightless = [item for item in items if item.weight == 0]
-    if weightless:
-        yield f"Of no weight here: {_with_why(weightless, case.name)}."
+    yield from set_aside(items, case.sources)
 
 
-def _opening(case: Case, best: Candidate) -> str:
+def _opening(case: Case, best: Candidate) -> Iterator[str]:
     value, chance = f"“{best.shown}”", chance_in_words(best.posterior)
-    witnesses = counted(best.lines, "independent witness", "independent witnesses")
     if best.grade is Grade.CONTESTED:
         rivals = [each for each in case.candidates if each is not best and each.grade is Grade.CONTESTED]
         against = listed([f"“{each.shown}” with {chance_in_words(each.posterior)}" for each in rivals])
-        return f"{value} leads with {chance}, but it is contested: {against} is supported directly too."
-    if best.grade is Grade.INFERRED:
-        return f"{value} is inferred only, {chance}: {comparison(best)}."
-    if best.grade is Grade.UNCORROBORATED:
-        return f"{value} rests on a single witness that nothing independent confirms: {chance}."
-    on = (
-        f"on the part itself, {case.name(case.part_itself)}"
-        if best.lines < 2 and case.part_itself
-        else f"on {witnesses}"
-    )
+        yield f"This is contested: {value} leads with {chance}, but {against} is spoken for directly too."
+    elif best.grade is Grade.INFERRED:
+        yield f"{value} is inferred only, with {chance}: {_inferred_from(case, best)}."
+    elif best.grade is Grade.UNCORROBORATED:
+        yield f"{value} has {chance}, but it rests on one witness: nothing independent says the same."
+        yield from _resting(case, best)
+    else:
+        yield from _corroborated(case, best, value, chance)
+
+
+def _corroborated(case: Case, best: Candidate, value: str, chance: str) -> Iterator[str]:
+    if best.lines < 2 and case.part_itself:
+        on = f"it rests on the part itself, {case.introduce(case.part_itself)}, which needs no second witness"
+    else:
+        on = f"{in_words(best.lines)} independent witnesses speak for it"
     if best.grade is Grade.ESTABLISHED:
-        seen = listed([case.name(source) for source in case.seen_built])
-        return f"{value} is established: {chance}, {on}; it was seen as built in {seen}."
-    if best.grade is Grade.PROBABLE:
-        unseen = at_least(best.posterior, case.weights.established)
-        designed = " As designed; not shown to have been built so." if unseen else ""
-        return f"{value} is probable: {chance}, {on}.{designed}"
-    return f"{value} is possible, no more: {chance}, {on}."
+        yield f"{value} is established, with {chance}: {on}, and {_seen_built(case)}."
+    elif best.grade is Grade.PROBABLE:
+        yield f"{value} is probable, with {chance}: {on}."
+        if at_least(best.posterior, case.weights.established):
+            yield "It stands as designed: nothing that we hold shows it to have been built so."
+    else:
+        yield f"{value} is possible, no more, with {chance}: {on}, but they do not weigh enough."
+
+
+def _seen_built(case: Case) -> str:
+    if case.seen_built == (case.part_itself,):
+        return "nothing shows better how it was built"
+    if len(case.seen_built) == 1:
+        return f"{case.introduce(case.seen_built[0])} shows it as built"
+    return f"{in_words(len(case.seen_built))} sources show it as built"
+
+
+def _inferred_from(case: Case, best: Candidate) -> str:
+    return "by a change from one value to another" if case.change.change_over else comparison(best)
 
 
 def comparison(best: Candidate) -> str:
@@ -97,72 +132,51 @@ def comparison(best: Candidate) -> str:
     return f"by comparison with what is known of {nearest.words}; nothing shows it or says so directly"
 
 
+def _change(case: Case) -> Iterator[str]:
+    if case.change.said:
+        yield case.change.said
+
+
 def _resting(case: Case, best: Candidate) -> Iterator[str]:
-    sources = list(dict.fromkeys(item.source for item in best.supporting))
-    if best.lines != 1:
-        return
-    if len(best.supporting) == 1:
-        yield f"It rests on {case.name(sources[0])} alone."
-    elif best.rests_on:
+    if len(best.supporting) > 1 and best.rests_on:
         named = [case.name(part) for part in best.rests_on]
-        yield f"All {len(best.supporting)} citations go back to {listed(named)}."
-    else:
-        shared = [
-            f"{case.name(overlap.sources[0])} and {case.name(overlap.sources[1])} share "
-            f"{listed([case.name(part) for part in overlap.shared])}"
-            for overlap in best.overlaps
-        ]
-        yield f"Independence cannot be shown: {listed(shared, shown=3)}."
+        yield f"{in_words(len(best.supporting)).capitalize()} places are cited, and all go back to {listed(named)}."
+    elif len(best.supporting) > 1:
+        many = in_words(len(best.supporting)).capitalize()
+        yield f"{many} places are cited, but no two of them can be shown to be independent."
 
 
-def _counted(case: Case, best: Candidate) -> Iterator[str]:
-    chosen = [item for item in best.supporting if item.counted]
-    named = [f"{case.name(item.source)} ({item.applies.words}, {points(item.weight)})" for item in chosen]
-    yield f"Counted for it: {listed(named)}; together worth {points(best.weight_for)} for this machine."
-
-
-def _not_counted(case: Case, best: Candidate) -> Iterator[str]:
-    chosen = [item for item in best.supporting if item.counted]
-    beside = [
-        f"{case.name(item.source)} ({_what_it_shares(item, chosen, case.name)})"
-        for item in best.supporting
-        if not item.counted
-    ]
-    if beside:
-        yield f"Not counted beside: {listed(beside)}."
-    weightless = [item for item in best.items if item.weight == 0]
-    if weightless:
-        yield f"Of no weight here: {_with_why(weightless, case.name)}."
-
-
-def _what_it_shares(item: JudgedItem, chosen: Sequence[JudgedItem], name: Namer) -> str:
-    other = next(each for each in chosen if each.descent & item.descent)
-    if other.source == item.source:
-        return "the same source once more"
-    first = min(other.descent & item.descent, key=in_order)
-    if first == item.source:
-        return f"{name(other.source)} was made from it"
-    if first == other.source:
-        return f"it was made from {name(first)}"
-    return f"shares {name(first)} with {name(other.source)}"
+def _by_others(best: Candidate) -> Iterator[str]:
+    if any(item.counted and item.applies in _LIKELY_SAME for item in best.supporting):
+        yield "What is known of another machine counts for less, since the two may differ."
 
 
 def _against(case: Case, best: Candidate) -> Iterator[str]:
     against = [item for item in best.items if item.weight > 0 and item.stance is Stance.CONTRADICTS and item.counted]
     if against:
-        yield f"Against it: {_titles(against, case.name)}, worth {points(best.weight_against)}."
-    others = [
-        each for each in case.candidates if each is not best and each.grade is Grade.OUTWEIGHED and each.posterior
-    ]
-    if others:
-        named = [f"“{each.shown}” ({chance_in_words(each.posterior)})" for each in others]
-        yield f"Outweighed: {listed(named)}."
+        yield f"Against it speaks {_titles(against, case.name)}."
+
+
+def _others(case: Case, best: Candidate) -> Iterator[str]:
+    """The values that lose, with what speaks for them."""
+    others = [each for each in case.candidates if each is not best and each.supporting]
+    for each in others[:2] if case.change.change_over is None else ():
+        titles = _titles(each.supporting, case.name)
+        says = "says" if len({item.source for item in each.supporting}) == 1 else "say"
+        if each.grade is Grade.CONTESTED:
+            yield f"“{each.shown}” is what {titles} {says}."
+            continue
+        nearest = min((item.applies for item in each.supporting), key=list(Category).index)
+        of = f", but of {nearest.words}" if nearest in _LIKELY_SAME else ""
+        yield f"“{each.shown}” is outweighed, with {chance_in_words(each.posterior)}: {titles} {says} so{of}."
+    if len(others) > 2 and case.change.change_over is None:
+        yield f"{in_words(len(others) - 2).capitalize()} more are outweighed."
 
 
 def _pairs(case: Case, best: Candidate) -> Iterator[str]:
     told = if_ruled_out(best, case.open_pairs, case.name)
     if told:
-        yield f"{told}."
+        yield f"There would be {told}."
 
 
 def if_ruled_out(best: Candidate, open_pairs: Mapping[str, tuple[str, str]], name: Namer) -> str:
@@ -179,18 +193,8 @@ def if_ruled_out(best: Candidate, open_pairs: Mapping[str, tuple[str, str]], nam
 def _doubts(case: Case, best: Candidate) -> Iterator[str]:
     doubts = [f"{case.name(item.source)}: {note}" for item in best.supporting for note in item.notes]
     if doubts:
-        yield f"Mind: {'; '.join(dict.fromkeys(doubts[:3]))}."
+        yield f"Mind: {'; '.join(list(dict.fromkeys(doubts))[:3])}."
 
 
-def _titles(items: Sequence[JudgedItem], name: Namer) -> str:
+def _titles(items: "tuple[JudgedItem, ...] | list[JudgedItem]", name: Namer) -> str:
     return listed(list(dict.fromkeys(name(item.source) for item in items)))
-
-
-def _with_why(items: Sequence[JudgedItem], name: Namer) -> str:
-    return listed([f"{name(item.source)} ({_why_weightless(item)})" for item in items])
-
-
-def _why_weightless(item: JudgedItem) -> str:
-    if item.left_out or item.circular or item.applies in (Category.OTHER_TIME, Category.UNKNOWN):
-        return item.reasons[0]
-    return item.reasons[1] if len(item.reasons) > 1 else "it counts nothing by the weights in use"

@@ -7,12 +7,14 @@ from provenance.records.archive import Archive
 from provenance.records.dates import Day
 from provenance.rules.caution_flags import caution_flags
 from provenance.rules.chosen_builds import standing_decisions
+from provenance.rules.coexistence_flags import coexistence_flags
 from provenance.rules.decision_flags import decision_flags
 from provenance.rules.feature_flags import feature_flags
 from provenance.rules.findings import Findings
 from provenance.rules.flag_values import ALL_FLAGS, Flag, Level, Urgency, in_order_of_severity, urgencies
 from provenance.rules.judging import judge_all, judge_feature
 from provenance.rules.mate_flags import mate_flags
+from provenance.rules.measure_flags import measure_flags
 from provenance.rules.panel_flags import panel_flags
 from provenance.rules.query_flags import query_flags
 from provenance.rules.source_flags import source_flags
@@ -34,6 +36,10 @@ def flags(
     """
     judged = judge_all(archive) if verdicts is None else verdicts
     raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict)]
+    raised.extend(flag for verdict in judged.values() for flag in measure_flags(verdict))
+    whole = judged.keys() >= archive.features.keys()
+    everything = judged.values if whole else lambda: judge_all(archive).values()
+    raised.extend(coexistence_flags(archive, judged.values(), everything))
     raised.extend(_flags_of_decisions(archive, judged, today))
     raised.extend(
         mate_flags(archive, judged.values(), lambda about: judged.get(about) or judge_feature(archive, about))

@@ -29,20 +29,7 @@ def count_lines(closed: Sequence[int]) -> int:
     everything = (1 << len(closed)) - 1
     if all(conflicts == everything for conflicts in closed):
         return min(len(closed), 1)
-    weight, _ = HeaviestSets(closed, [1.0] * len(closed)).heaviest(_without_needless(closed))
+    if all(conflicts & (conflicts - 1) == 0 for conflicts in closed):
+        return len(closed)
+    weight, _ = HeaviestSets(closed, [1.0] * len(closed)).heaviest(everything)
     return round(weight)
-
-
-def _without_needless(closed: Sequence[int]) -> int:
-    """Leave out items in whose place another can always stand, one that conflicts with nothing more than they do."""
-    left = (1 << len(closed)) - 1
-    first: dict[int, int] = {}
-    for number, conflicts in enumerate(closed):
-        if first.setdefault(conflicts, number) != number:
-            left ^= 1 << number
-    for number in members(left):
-        for other in members(closed[number] & left & ~(1 << number)):
-            if closed[other] & left & ~closed[number] == 0:
-                left ^= 1 << number
-                break
-    return left

@@ -2,21 +2,26 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
+from provenance.records.components import Feature
 from provenance.records.decisions import Decision
-from provenance.records.kinds import Stance
+from provenance.records.kinds import Changes, FeatureKind, Stance
 from provenance.rules.assessing import Assessed, Assessor
 from provenance.rules.candidates import Group, group_by_value
+from provenance.rules.change_in_service import over_time
+from provenance.rules.change_over import change_over
+from provenance.rules.change_values import ChangeAnswer, ChangeOver
 from provenance.rules.descent import open_pairs, rests_on
 from provenance.rules.explaining import Case, explain
 from provenance.rules.grades import Grade
 from provenance.rules.grading import Standing, Witnessed, grade_best, is_rival
 from provenance.rules.overlaps import overlaps_of
 from provenance.rules.posterior import posteriors, same_chance
-from provenance.rules.sentences import namer
+from provenance.rules.quantities import group_quantities, quantity_of, value_words
+from provenance.rules.quantity_values import Quantity
 from provenance.rules.standpoint import standpoint_of
 from provenance.rules.summing import Sum, sum_up
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
@@ -76,6 +81,7 @@ class _Weighed:
     supporting: tuple[Assessed, ...]
     ahead: Sum
     against: Sum
+    quantity: Quantity | None
     posterior: float
 
 
@@ -84,7 +90,6 @@ class _Judge:
         self._archive = archive
         self._assessor = Assessor(archive, without)
         self._weights = self._assessor.weights
-        self._name = namer(archive.sources)
         self._pairs = open_pairs(archive)
         self._decisions: dict[str, list[Decision]] = defaultdict(list)
         for decision in archive.decisions.values():
@@ -96,21 +101,32 @@ class _Judge:
         standpoint = standpoint_of(self._archive, component, feature)
         claims = self._archive.claims_by_feature.get(about, ())
         assessed = {claim.id: self._assessor.assess(claim, feature, standpoint) for claim in claims if claim.evidence}
-        weighed = self._compare(group_by_value(feature, assessed))
+        groups, change = self._changes(feature, _grouped(feature, assessed))
+        weighed = self._compare(feature, groups)
+        if change.change_over is not None:
+            weighed = _by_change(weighed, change.change_over)
         best = min((each for each in weighed if each.supporting), key=_order, default=None)
-        candidates = tuple(self._candidates(weighed, best))
+        candidates = tuple(self._candidates(weighed, best, change))
         chosen = candidates[weighed.index(best)] if best else None
         return Verdict(
             feature=about,
             asked=feature,
             grade=chosen.grade if chosen else Grade.UNSUPPORTED,
             best=chosen,
-            explanation=explain(self._case(candidates, chosen, best)),
+            explanation=explain(self._case(candidates, chosen, best, change)),
             decision=decision_in_force(self._decisions.get(about, ())),
             candidates=candidates,
+            change_over=change.change_over,
+            change_said=change.said,
         )
 
-    def _compare(self, groups: Sequence[Group]) -> list[_Weighed]:
+    def _changes(self, feature: Feature, groups: Sequence[Group]) -> tuple[Sequence[Group], ChangeAnswer]:
+        """Look whether the feature changed, over the order of production or over the machine's life."""
+        if feature.changes is Changes.AT_BUILD:
+            return groups, change_over(feature, groups, self._archive, self._weights)
+        return over_time(feature, groups, self._archive)
+
+    def _compare(self, feature: Feature, groups: Sequence[Group]) -> list[_Weighed]:
         """Sum up every value and give it its chance; in the order of the answer."""
         summed = []
         for group in groups:
@@ -119,22 +135,29 @@ class _Judge:
             against = sum_up(
                 _of_weight(group.contradicting), self._weights, self._assessor.lineage.open_pairs, count=False
             )
-            summed.append((group, supporting, ahead, against))
+            quantity = quantity_of(feature, group, ahead.chosen) if feature.kind is FeatureKind.QUANTITY else None
+            if quantity is not None:
+                group.value, group.shown = value_words(quantity, group.value)
+            summed.append((group, supporting, ahead, against, quantity))
         taking_part = [each for each in summed if each[0].has_weight]
-        chances = posteriors([ahead.weight - against.weight for _, _, ahead, against in taking_part])
+        chances = posteriors([ahead.weight - against.weight for _, _, ahead, against, _ in taking_part])
         weighed = [_Weighed(*each, chance) for each, chance in zip(taking_part, chances, strict=True)]
         weightless = [_Weighed(*each, 0.0) for each in summed if not each[0].has_weight]
         return sorted(weighed, key=_order) + sorted(weightless, key=_order)
 
-    def _candidates(self, weighed: Sequence[_Weighed], best: _Weighed | None) -> Iterator[Candidate]:
-        rivals = [each for each in weighed if best and each is not best and self._is_rival(each)]
+    def _candidates(
+        self, weighed: Sequence[_Weighed], best: _Weighed | None, change: ChangeAnswer
+    ) -> Iterator[Candidate]:
+        decided = change.change_over is not None
+        rivals = [each for each in weighed if best and not decided and each is not best and self._is_rival(each)]
         for each in weighed:
             if best is None:
                 grade = Grade.UNSUPPORTED
-            elif each is best:
-                grade = grade_best(self._standing(each, has_rivals=bool(rivals)))
-            else:
+            elif each is not best:
                 grade = Grade.CONTESTED if each in rivals else Grade.OUTWEIGHED
+            else:
+                standing = self._standing(each, has_rivals=bool(rivals))
+                grade = Grade.INFERRED if decided else grade_best(standing)
             yield _candidate(each, grade)
 
     def _is_rival(self, weighed: _Weighed) -> bool:
@@ -153,18 +176,41 @@ class _Judge:
         sources = self._archive.sources
         return tuple(Witnessed(assessed=each, kind=sources[each.item.source].kind) for each in weighed.supporting)
 
-    def _case(self, candidates: tuple[Candidate, ...], chosen: Candidate | None, best: _Weighed | None) -> Case:
+    def _case(
+        self,
+        candidates: tuple[Candidate, ...],
+        chosen: Candidate | None,
+        best: _Weighed | None,
+        change: ChangeAnswer,
+    ) -> Case:
         witnessed = self._witnessed(best) if best else ()
         parts = [each.assessed.item.source for each in witnessed if each.is_the_part_itself]
+        target = self._archive.target
         return Case(
+            target=target.example if target else None,
             best=chosen,
             candidates=candidates,
             part_itself=parts[0] if parts else None,
             seen_built=tuple(dict.fromkeys(each.assessed.item.source for each in witnessed if each.saw_it_as_built)),
             open_pairs=self._pairs,
             weights=self._weights,
-            name=self._name,
+            sources=self._archive.sources,
+            change=change,
+            quantity=chosen.quantity if chosen else None,
         )
+
+
+def _grouped(feature: Feature, assessed: Mapping[str, Sequence[Assessed]]) -> Sequence[Group]:
+    return (group_quantities if feature.kind is FeatureKind.QUANTITY else group_by_value)(feature, assessed)
+
+
+def _by_change(weighed: Sequence[_Weighed], change: ChangeOver) -> list[_Weighed]:
+    """Let a change-over decide: its two values share the chance between them, and no other has any."""
+    likelier = change.value
+    chances = {side.value: 1 - change.probability for side in (change.before, change.after)}
+    chances[likelier] = change.probability
+    decided = [replace(each, posterior=chances.get(each.group.value, 0.0)) for each in weighed]
+    return sorted(decided, key=_order)
 
 
 def _order(weighed: _Weighed) -> tuple[float, str]:
@@ -198,6 +244,7 @@ def _candidate(weighed: _Weighed, grade: Grade) -> Candidate:
         rests_on=named,
         overlaps=overlaps_of(weighed.supporting) if weighed.ahead.lines == 1 and not named else (),
         claims=tuple(sorted(group.claims)),
+        quantity=weighed.quantity,
         items=tuple(
             _judged(each, stance, counted=id(each) in counted)
             for each, stance in sorted(listed, key=lambda e: e[0].key)
@@ -222,4 +269,5 @@ def _judged(assessed: Assessed, stance: Stance, *, counted: bool) -> JudgedItem:
         notes=assessed.reach.notes,
         seen=assessed.seen,
         descent=assessed.descent,
+        told_by=assessed.told_by,
     )

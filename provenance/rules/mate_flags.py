@@ -1,7 +1,8 @@
-"""Flags about parts that have to fit one another and, as far as can be told without arithmetic, do not.
+"""Flags about parts that have to fit one another and, by the values chosen for them, do not.
 
-Figures are compared as they are written: `3 ft 4 1/2 in` and `1028.7 mm` count as different, and where `within` allows
-a difference nothing is said of two figures.
+Figures are compared as measures, whatever unit each is written in. Two are equal where they differ by no more than
+`within` allows, or, where it allows nothing, by no more than the coarser of the two is written to. What evidence leaves
+open, give or take, is never held against a fit.
 """
 
 from collections import defaultdict
@@ -14,7 +15,9 @@ from provenance.records.decisions import Made
 from provenance.records.kinds import FeatureKind
 from provenance.records.wording import fold_wording
 from provenance.rules.candidates import ABSENT, UNREADABLE, same_wordings
+from provenance.rules.chosen_figures import ChosenFigure, known_figure, read_figure, unit_of
 from provenance.rules.flag_values import Flag, Level
+from provenance.rules.mating_figures import what_clashes
 from provenance.rules.verdicts import Verdict
 
 Mates = Mapping[str, tuple[Mate, ...]]
@@ -27,10 +30,7 @@ class _Side:
 
     feature: Feature
     value: str
-
-    @property
-    def is_figure(self) -> bool:
-        return any(letter.isdecimal() for letter in self.value)
+    figure: ChosenFigure | None
 
     @property
     def is_presence(self) -> bool:
@@ -104,14 +104,12 @@ def _clash(verdict: Verdict, other: Verdict, mate: Mate) -> Flag | None:
     said = _what_clashes(ours, theirs, mate)
     if not said:
         return None
-    figures = ours.is_figure and theirs.is_figure
     decided = verdict.decision is not None and other.decision is not None
-    written = " Figures are compared as they are written." if figures else ""
     return Flag(
         flag="does-not-mate",
-        severity=Level.STOP if decided and not figures else Level.WARN,
+        severity=Level.STOP if decided else Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}” is “{ours.value}” and {other.feature} is “{theirs.value}”, but {said}.{written}",
+        sentence=f"“{verdict.name}” is “{ours.value}” and {other.feature} is “{theirs.value}”, but {said}.",
         mend=_MEND,
         claims=tuple(sorted({*_claims(verdict), *_claims(other)})),
         sources=tuple(sorted({item.source for each in (verdict, other) if each.best for item in each.best.supporting})),
@@ -120,19 +118,30 @@ def _clash(verdict: Verdict, other: Verdict, mate: Mate) -> Flag | None:
 
 def _side(verdict: Verdict) -> _Side | None:
     value = verdict.decision.build if verdict.decision else verdict.shown
-    return _Side(feature=verdict.asked, value=value) if value and UNREADABLE not in value else None
+    if not value or UNREADABLE in value:
+        return None
+    return _Side(feature=verdict.asked, value=value, figure=_figure(verdict, value))
+
+
+def _figure(verdict: Verdict, value: str) -> ChosenFigure | None:
+    """The figure of a value: what was decided as it is written, else what the evidence gives with its give or take."""
+    if verdict.decision is None and verdict.best is not None:
+        known = known_figure(verdict.asked, verdict.best)
+        if known is not None:
+            return known
+    return read_figure(value, unit_of(verdict.asked))
 
 
 def _what_clashes(ours: _Side, theirs: _Side, mate: Mate) -> str:
     """Say what the rule asks for and the values do not give; empty where that cannot be told."""
-    figures = ours.is_figure and theirs.is_figure
-    same = bool(ours.wordings & theirs.wordings)
+    if ours.figure is not None and theirs.figure is not None:
+        return what_clashes(ours.figure, theirs.figure, mate)
     if mate.rule == "clears":
-        return "the one has to clear the other, and that leaves nothing between them" if same and figures else ""
+        return ""
     asked = "they have to be equal" if mate.rule == "equal" else "the one has to be bolted to the other"
     if ours.is_presence is not theirs.is_presence:
         return asked if mate.rule == "bolts-to" and any(side.is_missing for side in (ours, theirs)) else ""
-    return "" if same or (figures and mate.within is not None) else asked
+    return "" if ours.wordings & theirs.wordings else asked
 
 
 def _claims(verdict: Verdict) -> tuple[str, ...]:

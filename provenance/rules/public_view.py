@@ -31,7 +31,8 @@ from provenance.rules.public_records import (
     public_source,
 )
 from provenance.rules.public_values import PublicArchive
-from provenance.rules.verdicts import Verdict
+from provenance.rules.signs import sources_on_signs
+from provenance.rules.verdicts import JudgedItem, Verdict
 from provenance.rules.withheld_words import striker
 
 _Items = Mapping[str, tuple[EvidenceItem, ...]]
@@ -77,22 +78,31 @@ def public_view(archive: Archive, date: Day, *, only: Collection[str] | None = N
 def _items_shown(archive: Archive, judged: Mapping[str, Verdict], kept: Collection[str]) -> _Items:
     """The items of each claim that stand in what may be shown, and go back to nothing closed or withdrawn.
 
+    Signs are read on open words alone: where a withheld source says which option shows them, they are left off.
+
     A value that is known from withheld sources alone is theirs, even where a public one speaks against it: its claim
     goes whole. That something is there, or is not, is nobody's wording.
     """
-    out = {
-        (item.claim, item.item)
-        for verdict in judged.values()
-        for candidate in verdict.candidates
-        for item in candidate.items
-        if item.left_out
-    }
+    listed = [item for verdict in judged.values() for candidate in verdict.candidates for item in candidate.items]
+    out = {(item.claim, item.item) for item in listed if item.left_out and not item.told_by}
+    unread = {(item.claim, item.item) for item in listed if item.told_by and not _may_be_read(archive, item, kept)}
     shown = {}
     for claim in (claim for claim in archive.claims.values() if claim.about in judged):
-        items = tuple(item for item in claim.evidence if item.source in kept and (claim.id, item) not in out)
+        items = tuple(
+            replace(item, signs=()) if (claim.id, item) in unread else item
+            for item in claim.evidence
+            if item.source in kept and (claim.id, item) not in out
+        )
         if items and (_is_presence(archive, claim) or any(item.stance is Stance.SUPPORTS for item in items)):
             shown[claim.id] = items
     return shown
+
+
+def _may_be_read(archive: Archive, told: JudgedItem, kept: Collection[str]) -> bool:
+    """Whether all that says which option shows these signs may be shown, and goes back to nothing that may not."""
+    feature = archive.features[archive.claims[told.claim].about]
+    says_so = sources_on_signs(feature, [sign for sign, _ in told.told_by])
+    return not told.left_out and all(source in kept for source in says_so)
 
 
 def _is_presence(archive: Archive, claim: Claim) -> bool:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from provenance.records.kinds import Condition
 from provenance.rules.grades import Category
 
+JUST_WITHIN = 1 + 1e-9  # widths nearer than this are equal: no last bit and no change of units decides anything
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredValue:
@@ -62,7 +64,7 @@ class Quantity:
         between: the standard deviation between sources that was added, in the unit; 0 where they agree; None as mean.
         needed: the half-width within which it must be known; None where the feature names none.
         values: all figures of the best value, in order of claim and source.
-        near: sizes of the trade within U of the value, the nearest first.
+        near: sizes of the trade within U of the mean, the nearest first; none where there is no mean.
     """
 
     unit: str
@@ -78,3 +80,13 @@ class Quantity:
     needed: float | None
     values: tuple[MeasuredValue, ...]
     near: tuple[NearSize, ...] = ()
+
+    @property
+    def disagreement(self) -> bool:
+        """Whether the measurements differ by more than their uncertainties allow."""
+        return self.consistent is False
+
+    @property
+    def not_close_enough(self) -> bool:
+        """Whether it must be known more closely than it is; so too where nothing says how closely it is known."""
+        return self.needed is not None and (self.expanded is None or self.expanded > self.needed * JUST_WITHIN)

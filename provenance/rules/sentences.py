@@ -1,6 +1,7 @@
 """How judgement words its sentences: lists, titles, chances and points, for people without statistics."""
 
 from collections.abc import Callable, Mapping, Sequence
+from math import floor, log10
 
 from provenance.records.sources import Source
 from provenance.rules.descent import COPY, UNSTATED, WITNESS
@@ -15,6 +16,32 @@ def listed(parts: Sequence[str], *, shown: int = _SHOWN) -> str:
     if len(parts) > 1:
         return f"{', '.join(parts[:-1])} and {parts[-1]}"
     return "".join(parts)
+
+
+def listed_at_length(parts: Sequence[str], *, shown: int = _SHOWN) -> str:
+    """Join parts that hold commas of their own: a; b; and c; of a long list the first few, and how many more."""
+    if len(parts) > shown + 1:
+        return f"{'; '.join(parts[:shown])}; and {in_words(len(parts) - shown)} more"
+    if len(parts) > 1:
+        return f"{'; '.join(parts[:-1])}; and {parts[-1]}"
+    return "".join(parts)
+
+
+_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def in_words(number: int) -> str:
+    """Write a small number as a word, one beyond twelve in figures."""
+    return _WORDS[number] if 0 <= number < len(_WORDS) else str(number)
+
+
+def figure(value: float, *, to: float | None = None) -> str:
+    """Write a figure to the place of the second figure of its give or take, itself where that is not given."""
+    limit = abs(value if to is None else to)
+    if limit == 0:
+        return f"{value:g}"
+    places = 1 - floor(log10(limit))
+    return f"{round(value, places):.{max(places, 0)}f}"
 
 
 def counted(number: int, one: str, several: str) -> str:

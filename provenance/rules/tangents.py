@@ -14,6 +14,7 @@ from provenance.rules.independent_sets import HeaviestSets, members
 _ROUNDING = 2e-10
 _STEPS = 60
 _HALVINGS = 40
+_FLAT = 1e-12
 _DRAWN = 3
 
 
@@ -50,6 +51,12 @@ class Scales:
         """Give what totals by category are worth for this machine, in decibans."""
         return sum(map(carry_over, totals, self.agreements))
 
+    def gain(self, number: int, totals: Sequence[float]) -> float:
+        """Give how much an item adds to what totals by category are worth."""
+        category, weight = self.loads[number].category, self.loads[number].weight
+        agreement, total = self.agreements[category], totals[category]
+        return carry_over(total + weight, agreement) - carry_over(total, agreement)
+
     def mixed(self, shares: Mapping[int, float], within: int) -> list[float]:
         """Add up by category what a mixture of sets has within some items."""
         totals = [0.0] * len(self.agreements)
@@ -80,9 +87,14 @@ class Tangent:
         """Give what a set within `items` must count to be part of the weightiest."""
         return self.sets.heaviest(items)[0] - self.slack
 
-    def may_hold(self, items: int, within: int, *beside: int) -> bool:
-        """Say whether the share of the weightiest set in `within` may be these items beside a set within `items`."""
-        return self.sets.heaviest(items)[0] + sum(self.counts[number] for number in beside) >= self.least(within)
+    def likely(self, items: int, within: int, *beside: int) -> int | None:
+        """Say whether the share of the weightiest set in `within` may be these items beside a set within `items`.
+
+        Returns:
+            The set within `items` that counts most, if so; None if not.
+        """
+        found = self.sets.over(items, self.least(within) - sum(self.counts[number] for number in beside))
+        return None if found is None else found[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +128,7 @@ def relax(scales: Scales, everything: int) -> Relaxed:
     Go to the best set under the tangent at a point, then to the best mixture of the sets found, and draw the next
     tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
     """
-    mixture, drawn, best = _Mixture(scales), [], 0
+    mixture, drawn = _Mixture(scales), []
     while True:
         tangent = _tangent_at(mixture.point, scales, everything)
         drawn.append(tangent)
@@ -124,8 +136,8 @@ def relax(scales: Scales, everything: int) -> Relaxed:
         if tangent.bound - scales.worth(mixture.point) <= _ROUNDING or chosen in mixture.shares:
             break
         mixture.add(chosen)
-        best = max(best, chosen, key=lambda items: scales.worth(scales.totals(items)))
-    best = _improve(best, scales, everything)
+    improved = (_improve(chosen, scales, everything) for chosen in mixture.shares)
+    best = max(improved, key=lambda items: scales.worth(scales.totals(items)))
     worth = scales.worth(scales.totals(best))
     tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
     ready = (
@@ -181,29 +193,60 @@ class _Mixture:
         return True
 
     def _how_far(self, way: Sequence[float], most: float) -> float:
+        """Find where on the way the weight is greatest: where it gains nothing more, by false position (Illinois)."""
+        moved = [number for number, step in enumerate(way) if step]
         low, high = 0.0, most
-        for turn in range(_HALVINGS):
-            length = high if turn == 0 else (low + high) / 2
-            reached = [max(at + length * step, 0.0) for at, step in zip(self.point, way, strict=True)]
-            if _product(tuple(map(slope, reached, self._scales.agreements)), way) >= 0:
-                if turn == 0:
-                    return most
-                low = length
+        gain, loss = self._gain_at(0.0, way, moved), self._gain_at(most, way, moved)
+        if loss >= 0:
+            return most
+        side = 0
+        for _ in range(_HALVINGS):
+            length = (low * loss - high * gain) / (loss - gain)
+            here = self._gain_at(length, way, moved)
+            if abs(here) <= _FLAT or not low < length < high:
+                return length
+            if here > 0:
+                low, gain = length, here
+                loss = loss / 2 if side > 0 else loss
+                side = 1
             else:
-                high = length
+                high, loss = length, here
+                gain = gain / 2 if side < 0 else gain
+                side = -1
         return low
+
+    def _gain_at(self, length: float, way: Sequence[float], moved: Sequence[int]) -> float:
+        return sum(
+            way[number] * slope(max(self.point[number] + length * way[number], 0.0), self._scales.agreements[number])
+            for number in moved
+        )
 
 
 def _improve(chosen: int, scales: Scales, everything: int) -> int:
-    """Put single items in place of those that they conflict with, as long as the set gains by it."""
+    """Put single items in place of those that they conflict with, and fill up, as long as the set gains by it."""
     best, gained = scales.worth(scales.totals(chosen)), True
     while gained:
         gained = False
         for number in members(everything & ~chosen):
-            changed = chosen & ~scales.closed[number] | 1 << number
+            changed = _fill(chosen & ~scales.closed[number] | 1 << number, scales, everything)
             weight = scales.worth(scales.totals(changed))
             if weight > best + _ROUNDING:
                 chosen, best, gained = changed, weight, True
+    return chosen
+
+
+def _fill(chosen: int, scales: Scales, everything: int) -> int:
+    """Add what conflicts with nothing in the set, each time what it gains most by."""
+    free = everything
+    for number in members(chosen):
+        free &= ~scales.closed[number]
+    totals = scales.totals(chosen)
+    while free:
+        gains = {number: scales.gain(number, totals) for number in members(free)}
+        number = max(gains, key=lambda number: (gains[number], -number))
+        chosen |= 1 << number
+        free &= ~scales.closed[number]
+        totals[scales.loads[number].category] += scales.loads[number].weight
     return chosen
 
 

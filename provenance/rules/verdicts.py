@@ -102,6 +102,7 @@ class Candidate:
         overlaps: where there is one witness and nothing that all go back to: which sources share what.
         claims: ids of the claims of this value, in order.
         items: in order of claim, source and place.
+        quantity: what the figures come to; None for other kinds, and where nothing supports a figure.
     """
 
     value: str
@@ -116,6 +117,7 @@ class Candidate:
     overlaps: tuple[Overlap, ...]
     claims: tuple[str, ...]
     items: tuple[JudgedItem, ...]
+    quantity: Quantity | None = None
 
     @property
     def supporting(self) -> tuple[JudgedItem, ...]:
@@ -135,7 +137,6 @@ class Verdict:
         explanation: some plain sentences.
         decision: the one in force: released, not withdrawn, not replaced; None where there is none.
         candidates: by falling chance, then value; those without any item of weight last.
-        quantity: what the figures come to; None for other kinds, and where nothing supports a figure.
         change_over: None where none is computed.
         change_said: what is said of a change from one machine or year to the next; empty for nothing.
     """
@@ -147,7 +148,6 @@ class Verdict:
     explanation: str
     decision: Decision | None
     candidates: tuple[Candidate, ...]
-    quantity: Quantity | None = None
     change_over: ChangeOver | None = None
     change_said: str = ""
 
@@ -180,6 +180,11 @@ class Verdict:
     def shown(self) -> str | None:
         """The best value as people read it; None where nothing supports any."""
         return self.best.shown if self.best else None
+
+    @property
+    def quantity(self) -> Quantity | None:
+        """What the figures of the best value come to; None for other kinds, and where nothing supports a figure."""
+        return self.best.quantity if self.best else None
 
     @property
     def posterior(self) -> float:

@@ -50,9 +50,28 @@ def weightiest_set(
         Its weight for this machine in decibans, and the numbers of its items; 0 and nothing where there are no items.
     """
     scales = Scales(loads, closed, agreements)
-    left = _without_beaten(loads, closed)
-    best = _best_of(scales, left)
+    everything = (1 << len(loads)) - 1
+    if all(conflicts & (conflicts - 1) == 0 for conflicts in closed):
+        best = everything
+    elif all(conflicts == everything for conflicts in closed):
+        best = _best_alone(scales)
+    else:
+        best = _best_of(scales, _without_beaten(loads, closed))
     return scales.worth(scales.totals(best)), tuple(members(best))
+
+
+def _best_alone(scales: Scales) -> int:
+    """Choose the item that is worth most alone: of each category the heaviest is asked, of equals the first."""
+    heaviest: dict[int, int] = {}
+    for number, load in enumerate(scales.loads):
+        if load.weight > scales.loads[heaviest.setdefault(load.category, number)].weight:
+            heaviest[load.category] = number
+    worths = {
+        number: carry_over(scales.loads[number].weight, scales.agreements[category])
+        for category, number in heaviest.items()
+    }
+    enough = max(worths.values()) - _EQUAL
+    return 1 << min(number for number, worth in worths.items() if worth >= enough)
 
 
 def _best_of(scales: Scales, left: int) -> int:
@@ -108,6 +127,7 @@ class _Search:
         self._closed = scales.closed
         self._tangents = tangents
         self._limit = limit
+        self._most = _MANY if limit == _MANY else 10**9
         categories = range(len(scales.agreements))
         self._totals = [
             tuple(round(load.weight * _UNIT) if load.category == category else 0 for category in categories)
@@ -180,12 +200,17 @@ class _Search:
         return [total / _UNIT for total in kept.totals]
 
     def _keep_of_part(self, items: int) -> list[_Kept]:
+        if not self._tangents and len(self._found) > _MANY:
+            raise _TooManyError
         found: list[_Kept] = []
         left = items
-        while left and self._may_hold(left, items):
-            number = pivot(left, self._closed)
+        while left:
+            hopeful = self._likely_in(left, items)
+            if hopeful is None:
+                break
+            number = pivot(left, self._closed, hopeful)
             beside = left & ~self._closed[number]
-            if self._may_hold(beside, items, number):
+            if self._likely_in(beside, items, number) is not None:
                 alone = _Kept(self._totals[number], 1 << number)
                 found.extend(_both(alone, other) for other in self.keep(beside))
             left ^= 1 << number
@@ -194,8 +219,14 @@ class _Search:
                 break
         return self._sift(items, found)
 
-    def _may_hold(self, items: int, within: int, *beside: int) -> bool:
-        return all(tangent.may_hold(items, within, *beside) for tangent in self._tangents)
+    def _likely_in(self, items: int, within: int, *beside: int) -> int | None:
+        """Name items of which the weightiest set may hold some: all without tangents, None if they shut it out."""
+        hopeful: int | None = items
+        for tangent in self._tangents:
+            hopeful = tangent.likely(items, within, *beside)
+            if hopeful is None:
+                return None
+        return hopeful
 
     def _sift(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
         return _unbeaten(self._likely(items, sets), self._limit)

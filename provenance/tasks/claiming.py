@@ -19,7 +19,7 @@ from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
 from provenance.tasks.evidence_items import Evidence, claim_of, covers, item_fields
-from provenance.tasks.given_values import APPLIES_TO, given_pairs, require_record
+from provenance.tasks.given_values import APPLIES_TO, given_pairs, require_figures, require_record
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.trying import try_out
@@ -75,6 +75,7 @@ def _plan(opened: Opened, evidence: Evidence, *, by: str, today: str) -> _Plan:
     archive = opened.archive
     feature = _feature(archive, evidence.feature)
     source = require_record(archive.sources, evidence.source, "source", "sources")
+    require_figures(feature, evidence.value, evidence.whole.get("uncertainty"))
     said: list[str] = []
     item = item_fields(opened, evidence, feature, source, said)
     same_value = _claims_of_value(archive, evidence, feature)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from provenance.errors import UsageRefusedError
 from provenance.records.claims import Claim
-from provenance.records.components import Feature
+from provenance.records.components import Component, Feature
 from provenance.records.kinds import Aspect, FeatureKind, SourceKind
 from provenance.records.regions import TimeSpanError, parse_time_span
 from provenance.records.sources import Source
@@ -59,7 +59,8 @@ def item_fields(
     """The item as its schema has it; what was filled in is added to `said`.
 
     Raises:
-        UsageRefusedError: the source has no kind or no such page, or the quotation does not stand there.
+        UsageRefusedError: the source has no kind or no such page, the quotation does not stand there, or a sign is none
+            of the component's.
     """
     _require_usable(source, evidence)
     if source.withdrawn is not None:
@@ -80,7 +81,7 @@ def item_fields(
         **given,
         "quote": evidence.quote,
         "seen": given_pairs(evidence.seen, "--seen", SEEN) if evidence.seen else None,
-        "signs": _signs(evidence.signs),
+        "signs": _signs(evidence.signs, opened.archive.components[evidence.feature.partition("/")[0]]),
     }
 
 
@@ -106,7 +107,9 @@ def _usual_how(source: Source, feature: Feature) -> str:
     return "states"
 
 
-def _signs(given: Sequence[str]) -> dict[str, str]:
+def _signs(given: Sequence[str], component: Component) -> dict[str, str]:
+    """What was seen of each sign; each has to be one that the component defines."""
+    defined = [sign.id for sign in component.signs]
     signs = {}
     for each in given:
         name, equals, seen = each.partition("=")
@@ -114,6 +117,12 @@ def _signs(given: Sequence[str]) -> dict[str, str]:
             raise UsageRefusedError(
                 f"--sign {quote(each)} does not say what was seen",
                 "write it such as `--sign conduit-on-cantrail=seen` (or `=not-seen`, `=out-of-view`)",
+            )
+        if name.strip() not in defined:
+            raise UsageRefusedError(
+                f"{quote(name.strip())} is no sign of {component.id}",
+                f"its signs are: {', '.join(defined) or 'none yet'}; add one under `signs` in "
+                f"components/{component.id}.yaml",
             )
         signs[name.strip()] = seen.strip()
     return signs

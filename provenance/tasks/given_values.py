@@ -5,7 +5,11 @@ from collections.abc import Collection, Mapping
 from typing import TypeVar
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.records.components import Feature
+from provenance.records.kinds import FeatureKind
+from provenance.records.measures import MeasureError, parse_measure
 from provenance.records.spoken_dates import spoken_to_edtf
+from provenance.records.units import parse_unit
 from provenance.records.wording import WordingError, quote
 from provenance.tasks.nearest import nearest_mend
 
@@ -56,6 +60,37 @@ def given_date(text: str, option: str) -> str:
         return spoken_to_edtf(text)
     except WordingError as error:
         raise UsageRefusedError(f"{option}: {error.what}", error.mend) from error
+
+
+def require_figures(feature: Feature, value: str, uncertainty: str | None) -> None:
+    """See that the value of a quantity, and its give or take, are figures that can be told in the unit to build in.
+
+    Where the feature has no unit, or one that is not known, nothing is refused: the mend is the component's.
+
+    Args:
+        feature: whose value it is; of another kind than a quantity any text will do.
+        value: as given.
+        uncertainty: as given; None where none is.
+
+    Raises:
+        UsageRefusedError: one cannot be read, can be read in several ways, or a give or take is not above 0.
+    """
+    if feature.kind is not FeatureKind.QUANTITY or feature.unit is None:
+        return
+    try:
+        unit = parse_unit(feature.unit)
+    except MeasureError:
+        return
+    try:
+        parse_measure(value, unit=unit)
+        sure = uncertainty is None or parse_measure(uncertainty, unit=unit).value > 0
+    except MeasureError as error:
+        raise UsageRefusedError(error.what, error.mend) from error
+    if not sure:
+        what = f"a give or take of {quote(uncertainty or '')} is not more than nothing"
+        raise UsageRefusedError(
+            what, "write how far the figure may be off either way, such as `--uncertainty '1/4 in'`"
+        )
 
 
 def require_record(records: Mapping[str, Record], record_id: str, kind: str, folder: str) -> Record:

@@ -1,7 +1,14 @@
 """Archives of any size made from a fixed seed: numbers for names, with the ties between records that real ones have."""
 
 import random
-from pathlib import Path
+from collections.abc import Iterator
+from pathlib import Path, PurePosixPath
+
+from provenance.records.archive import Archive
+from provenance.store.building import Record, build_archive, build_record
+from provenance.store.document import Document, Value
+from provenance.store.record_kinds import RecordKind, kind_of_file
+from provenance.store.record_reading import read_record
 
 SEED = 1927
 CLAIMS_EACH = 10
@@ -13,21 +20,44 @@ _VALUES = ("brass", "steel", "iron")
 
 def make_archive(folder: Path, components: int) -> Path:
     """Write an archive with that many components, ten times as many claims, and half as many sources as claims."""
-    chance = random.Random(SEED)
-    sources = components * CLAIMS_EACH // 2
     for name in ("components", "sources", "claims"):
         (folder / name).mkdir(parents=True)
-    (folder / "archive.yaml").write_text(_archive(), encoding="utf-8")
-    kinds = [chance.choice(_KINDS) for _ in range(sources)]
-    for number, kind in enumerate(kinds):
-        text = _source(number, kind, chance)
-        (folder / "sources" / f"s{number:05}.yaml").write_text(text, encoding="utf-8")
-    for number in range(components):
-        (folder / "components" / f"c{number:04}.yaml").write_text(_component(number), encoding="utf-8")
-        for claim in range(CLAIMS_EACH):
-            text = _claim(number, claim, kinds, chance)
-            (folder / "claims" / f"c{number:04}-{claim}.yaml").write_text(text, encoding="utf-8")
+    for file, text in _files(components):
+        (folder / file).write_text(text, encoding="utf-8")
     return folder
+
+
+def make_loaded(components: int) -> Archive:
+    """Make the same archive as it is once loaded, without a disk.
+
+    Raises:
+        ValueError: a record that was made is not sound.
+    """
+    records: dict[RecordKind, dict[str, Record]] = {kind: {} for kind in RecordKind}
+    head: dict[str, Value] = {}
+    for file, text in _files(components):
+        kind, document = kind_of_file(file), read_record(text, file)
+        if kind is None or not isinstance(document, Document):
+            raise ValueError(f"the made archive is not sound: {document}")
+        if kind is RecordKind.ARCHIVE:
+            head = document.content
+        else:
+            record_id = PurePosixPath(file).stem
+            records[kind][record_id] = build_record(kind, record_id, document.content)
+    return build_archive(head, records)
+
+
+def _files(components: int) -> Iterator[tuple[str, str]]:
+    """Give each file of an archive, and what stands in it."""
+    chance = random.Random(SEED)
+    kinds = [chance.choice(_KINDS) for _ in range(components * CLAIMS_EACH // 2)]
+    yield "archive.yaml", _archive()
+    for number, kind in enumerate(kinds):
+        yield f"sources/s{number:05}.yaml", _source(number, kind, chance)
+    for number in range(components):
+        yield f"components/c{number:04}.yaml", _component(number)
+        for claim in range(CLAIMS_EACH):
+            yield f"claims/c{number:04}-{claim}.yaml", _claim(number, claim, kinds, chance)
 
 
 def _archive() -> str:

@@ -22,7 +22,7 @@ from reports.answering import the_answer, whole_archive
 from provenance.records.claims import At
 from provenance.records.kinds import FeatureKind, How, Stance
 from provenance.records.regions import parse_region, parse_time_span
-from provenance.reports.evidence import evidence_json, place_json
+from provenance.reports.evidence_json import evidence_json, place_json
 from provenance.rules.cautions import REGISTER
 from provenance.rules.grades import Category, Grade
 from provenance.store.schema_files import read_schema

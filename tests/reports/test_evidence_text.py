@@ -16,7 +16,7 @@ from provenance.records.claims import At
 from provenance.records.decisions import Release
 from provenance.records.regions import parse_region, parse_time_span
 from provenance.reports.brief import brief_text
-from provenance.reports.evidence import evidence_json
+from provenance.reports.evidence_json import evidence_json
 from provenance.reports.evidence_text import chance, evidence_text, place_words, standing_words
 from provenance.rules.cautions import FITNESS
 from provenance.rules.sentences import chance_in_words

@@ -38,16 +38,15 @@ def test_only_evidence_without_weight_or_against() -> None:
 
     assert tell(unbuilt, a_claim("acetylene", "unbuilt", against("manual"))) == (
         "Nothing that we hold supports any value. Evidence speaks only against: “Manual”. "
-        "Of no weight here: “Unbuilt” (an unbuilt design)."
+        "Set aside, without weight: the drawing “Unbuilt” (an unbuilt design)."
     )
 
 
 def test_a_single_drawing() -> None:
     """12 points: 15.85 / 16.85 = .941."""
     assert tell(a_claim("acetylene", "works-drawing")) == (
-        "“Acetylene” rests on a single witness that nothing independent confirms: about 94 chances in 100. "
-        "It rests on “Works drawing” alone. "
-        "Counted for it: “Works drawing” (this machine, 12 points); together worth 12 points for this machine."
+        "“Acetylene” has about 94 chances in 100, but it rests on one witness: nothing independent says the same. "
+        "Counted for it: “Works drawing”, which speaks of this machine alone."
     )
 
 
@@ -58,10 +57,10 @@ def test_what_is_not_counted_beside_is_told_with_its_reason() -> None:
 
     explanation = tell(a_source("works-drawing", "drawing"), tracing, manual, claim)
 
-    assert "All 4 citations go back to “Works drawing”. " in explanation
+    assert "Four places are cited, and all go back to “Works drawing”. " in explanation
     assert (
-        "Not counted beside: “A tracing” (the same source once more), “Manual” (shares “Works drawing” with "
-        "“A tracing”) and “Works drawing” (“A tracing” was made from it)."
+        "Not counted beside that: the drawing “A tracing”, the same source once more; “Manual”, since it goes back to "
+        "“Works drawing”, as “A tracing” does; and “Works drawing”, since “A tracing” was redrawn from it."
     ) in explanation
 
 
@@ -73,7 +72,7 @@ def test_a_copy_that_is_not_counted_beside_what_it_was_made_from() -> None:
         a_source("works-drawing", "drawing"), tracing, a_claim("acetylene", "works-drawing", "a-tracing")
     )
 
-    assert "Not counted beside: “A tracing” (it was made from “Works drawing”)." in explanation
+    assert "Not counted beside that: the drawing “A tracing”, since it was redrawn from “Works drawing”." in explanation
 
 
 def test_an_established_value_names_what_saw_it_as_built() -> None:
@@ -82,9 +81,9 @@ def test_an_established_value_names_what_saw_it_as_built() -> None:
     explanation = tell(a_source("view"), a_claim("acetylene", view, "works-drawing"))
 
     assert explanation == (
-        "“Acetylene” is established: more than 99 chances in 100, on 2 independent witnesses; it was seen as built in "
-        "“View”. Counted for it: “View” (this machine, 14 points) and “Works drawing” (this machine, 12 points); "
-        "together worth 26 points for this machine."
+        "“Acetylene” is established, with more than 99 chances in 100: two independent witnesses speak for it, and the "
+        "photograph “View” shows it as built. Counted for it: the photograph “View”, which shows this machine, known by "
+        "its number; and “Works drawing”, which speaks of this machine alone."
     )
 
 
@@ -94,7 +93,8 @@ def test_the_part_itself_is_named_where_it_needs_no_second_witness() -> None:
     )
 
     assert explanation.startswith(
-        "“Acetylene” is established: about 98 chances in 100, on the part itself, “Lamp”; it was seen as built in "
+        "“Acetylene” is established, with about 98 chances in 100: it rests on the part itself, the piece “Lamp”, which "
+        "needs no second witness, and nothing shows better how it was built. Counted for it:"
     )
 
 
@@ -105,7 +105,7 @@ def test_a_probable_value_that_is_not_likely_enough_does_not_say_as_designed() -
     explanation = tell(*letters, a_claim("acetylene", "letter-a", "letter-b"))
 
     assert explanation.startswith(
-        "“Acetylene” is probable: about 90 chances in 100, on 2 independent witnesses. Counted for it:"
+        "“Acetylene” is probable, with about 90 chances in 100: two independent witnesses speak for it. Counted for it:"
     )
 
 
@@ -113,7 +113,8 @@ def test_a_possible_value_says_no_more() -> None:
     notes = [a_source(name, "notes", created="1934", origin_stated=True) for name in ("notes-a", "notes-b")]
 
     assert tell(*notes, a_claim("acetylene", "notes-a", "notes-b")).startswith(
-        "“Acetylene” is possible, no more: about 80 chances in 100, on 2 independent witnesses."
+        "“Acetylene” is possible, no more, with about 80 chances in 100: two independent witnesses speak for it, but they "
+        "do not weigh enough."
     )
 
 
@@ -123,9 +124,10 @@ def test_a_contested_value_names_its_rival() -> None:
     explanation = tell(letter, a_claim("acetylene", "works-drawing"), a_claim("electric", "letter"))
 
     assert explanation.startswith(
-        "“Acetylene” leads with about 68 chances in 100, but it is contested: “Electric” with about 27 chances in 100 "
-        "is supported directly too."
+        "This is contested: “Acetylene” leads with about 68 chances in 100, but “Electric” with about 27 chances in 100 "
+        "is spoken for directly too."
     )
+    assert explanation.endswith("“Electric” is what “Letter” says.")
 
 
 def test_an_outweighed_value_is_named_with_its_chance() -> None:
@@ -133,7 +135,7 @@ def test_an_outweighed_value_is_named_with_its_chance() -> None:
 
     explanation = tell(book, a_claim("acetylene", "works-drawing"), a_claim("electric", "book"))
 
-    assert explanation.endswith("Outweighed: “Electric” (about 13 chances in 100).")
+    assert explanation.endswith("“Electric” is outweighed, with about 13 chances in 100: “Book” says so.")
 
 
 @pytest.mark.parametrize(
@@ -152,7 +154,7 @@ def test_an_outweighed_value_is_named_with_its_chance() -> None:
 def test_an_inferred_value_says_what_from(item: EvidenceItem, why: str) -> None:
     explanation = tell(a_source("view"), a_claim("acetylene", item))
 
-    assert "is inferred only, about" in explanation
+    assert "is inferred only, with about" in explanation
     assert f": {why}." in explanation
 
 
@@ -163,16 +165,18 @@ def test_what_had_ended_or_was_told_by_its_own_sign_is_of_no_weight_and_says_so(
     explanation = tell(a_source("view"), a_claim("acetylene", "works-drawing", circular, ended))
 
     assert (
-        "Of no weight here: “Old manual” (had ended: until 1930, before the building of its batch (1933)) and “View” "
-        "(thought to show this machine, by likeness only, but told by a sign of this very feature "
-        "(conduit-on-cantrail), which proves nothing)."
+        "Set aside, without weight: the drawing “Old manual” (had ended: until 1930, before the building of its batch "
+        "(1933)); and the photograph “View” (thought to show this machine, by likeness only, but told by a sign of this "
+        "very feature (conduit-on-cantrail), which proves nothing)."
     ) in explanation
 
 
 def test_a_kind_that_the_team_gives_no_weight_says_so() -> None:
     archive = an_archive(a_claim("acetylene", "works-drawing"), weights={"base.drawing": 0})
 
-    assert told(archive).endswith("Of no weight here: “Works drawing” (it counts nothing by the weights in use).")
+    assert told(archive).endswith(
+        "Set aside, without weight: “Works drawing” (it counts nothing by the weights in use)."
+    )
 
 
 def test_what_is_only_possible_of_the_dates_is_minded() -> None:

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
-from builders import FEATURE, Record, a_claim, a_pair, a_source, an_archive, an_item, seen_on
-from hypothesis import given, settings
+import pytest
+from builders import FEATURE, Record, a_claim, a_pair, a_source, a_withdrawal, an_archive, an_item, seen_on
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.kinds import Derivation
+from provenance.records.kinds import Derivation, Stance
 from provenance.records.sources import DerivesFrom, Source
 from provenance.rules.judging import judge_feature
 from provenance.rules.verdicts import Verdict
@@ -18,6 +19,7 @@ from provenance.rules.verdicts import Verdict
 KINDS = ("photograph", "drawing", "manual", "letter", "book", "notes", "artefact", "oral-history")
 HOWS = ("print", "cites", "redrawn", "transcription", "extract")
 PEOPLE = (None, "unknown", "A. Fitter", "B. Clerk")
+VALUES = ("acetylene", "electric", "oil")
 
 
 @dataclass(frozen=True)
@@ -149,3 +151,143 @@ def test_one_more_derivation_never_raises_lines(world: World, data: st.DataObjec
     sources = (*world.sources[:place], linked, *world.sources[place + 1 :])
 
     assert replace(world, sources=sources).judge().lines <= world.judge().lines
+
+
+@dataclass(frozen=True)
+class Dispute:
+    """Sources that may derive from one another, some open pairs, and items for and against several values."""
+
+    sources: tuple[Source, ...]
+    items: tuple[tuple[str, EvidenceItem], ...]
+    pairs: tuple[tuple[str, str], ...]
+
+    def archive(self, shuffle: Random | None = None) -> Archive:
+        records: list[Record] = [*self.sources, *(a_pair(one, other) for one, other in self.pairs)]
+        for value in VALUES:
+            items = [item for of, item in self.items if of == value]
+            if shuffle:
+                shuffle.shuffle(items)
+            if items:
+                records.append(a_claim(value, *items, to="all"))
+        if shuffle:
+            shuffle.shuffle(records)
+        return an_archive(*records)
+
+    def judge(self) -> Verdict:
+        return judge_feature(self.archive(), FEATURE)
+
+    def with_one_more(self, value: str, item: EvidenceItem, kind: str) -> "Dispute":
+        """The same with an item of a source that has nothing in common with the others."""
+        alone = a_source(item.source, kind)
+        return replace(self, sources=(*self.sources, alone), items=(*self.items, (value, item)))
+
+
+@st.composite
+def disputes(draw: st.DrawFn) -> Dispute:
+    """Some items descend through one parent alone; some sources say where they have it from, or are of one occasion."""
+    world = draw(worlds())
+    sources = {
+        source.id: replace(
+            source, origin_stated=draw(st.booleans()), occasion=draw(st.sampled_from((None, "the opening day")))
+        )
+        for source in world.sources
+    }
+    items = []
+    for item in world.items:
+        stance = draw(st.sampled_from((Stance.SUPPORTS, Stance.SUPPORTS, Stance.CONTRADICTS)))
+        via = draw(st.sampled_from((None, *(parent.source for parent in sources[item.source].derives_from))))
+        items.append((draw(st.sampled_from(VALUES)), replace(item, stance=stance, via=via)))
+    return Dispute(tuple(sources.values()), tuple(items), world.pairs)
+
+
+lone_witnesses = st.one_of(
+    st.builds(
+        lambda how, example: (an_item("alone", how, seen=seen_on(example, "1934")), "photograph"),
+        st.sampled_from(("shows", "implies")),
+        st.sampled_from(("9", "10", "4")),
+    ),
+    st.builds(lambda how: (an_item("alone", how), "drawing"), st.sampled_from(("states", "implies", "analogy"))),
+)
+
+
+def chance_of(verdict: Verdict, value: str) -> float:
+    return next((each.posterior for each in verdict.candidates if each.value == value), 0.0)
+
+
+def both_by_the_scales(before: Verdict, after: Verdict) -> bool:
+    """Whether neither verdict is decided by a change from one machine to the next, which asks for no weights."""
+    return before.change_over is None and after.change_over is None
+
+
+@settings(max_examples=150, deadline=None)
+@given(disputes(), st.sampled_from(VALUES), lone_witnesses)
+def test_an_independent_witness_never_lowers_the_chance_of_what_it_supports(
+    dispute: Dispute, value: str, witness: tuple[EvidenceItem, str]
+) -> None:
+    """Nor does it raise the chance of any other value, nor lower the number of its witnesses."""
+    before = dispute.judge()
+    after = dispute.with_one_more(value, *witness).judge()
+    assume(both_by_the_scales(before, after))
+
+    assert chance_of(after, value) >= chance_of(before, value) - 1e-12
+    assert all(chance_of(after, other) <= chance_of(before, other) + 1e-12 for other in VALUES if other != value)
+
+
+@settings(max_examples=80, deadline=None)
+@given(disputes(), st.sampled_from(VALUES), lone_witnesses)
+def test_an_independent_witness_against_never_raises_the_chance_of_what_it_denies(
+    dispute: Dispute, value: str, witness: tuple[EvidenceItem, str]
+) -> None:
+    """Of a value that is weighed already: one that nobody spoke of comes among the values with what denies it."""
+    item, kind = witness
+    before = dispute.judge()
+    assume(chance_of(before, value) > 0)
+    after = dispute.with_one_more(value, replace(item, stance=Stance.CONTRADICTS), kind).judge()
+    assume(both_by_the_scales(before, after))
+
+    assert chance_of(after, value) <= chance_of(before, value) + 1e-12
+
+
+@settings(max_examples=80, deadline=None)
+@given(disputes())
+def test_the_chances_of_all_values_leave_room_for_none_of_these(dispute: Dispute) -> None:
+    """Where the scales decide: 10^(s/10) for each value, beside 1 for none of these."""
+    verdict = dispute.judge()
+    assume(both_by_the_scales(verdict, verdict))
+
+    odds = [
+        10 ** ((each.weight_for - each.weight_against) / 10)
+        for each in verdict.candidates
+        if any(item.weight > 0 for item in each.items)
+    ]
+    expected = [each / (1 + sum(odds)) for each in odds]
+    assert [each.posterior for each in verdict.candidates][: len(odds)] == pytest.approx(expected, abs=1e-12)
+    assert all(each.posterior == 0 for each in verdict.candidates[len(odds) :])
+
+
+@settings(max_examples=80, deadline=None)
+@given(disputes(), st.integers(0, 1000))
+def test_the_order_of_entry_never_matters_between_values(dispute: Dispute, seed: int) -> None:
+    shuffled = dispute.archive(Random(seed))
+
+    assert judge_feature(shuffled, FEATURE) == dispute.judge()
+
+
+@settings(max_examples=80, deadline=None)
+@given(disputes())
+def test_withdrawing_what_a_value_rests_on_leaves_nothing_for_it(dispute: Dispute) -> None:
+    """Whether it is left out for the asking or its record is withdrawn."""
+    archive = dispute.archive()
+
+    for candidate in judge_feature(archive, FEATURE).candidates:
+        for name in candidate.rests_on:
+            without = judge_feature(archive, FEATURE, without=frozenset({name}))
+            assert supporting_of(without, candidate.value) == ()
+            if name in archive.sources:
+                withdrawn = replace(archive.sources[name], withdrawn=a_withdrawal())
+                gone = replace(archive, sources={**archive.sources, name: withdrawn})
+                assert supporting_of(judge_feature(gone, FEATURE), candidate.value) == ()
+
+
+def supporting_of(verdict: Verdict, value: str) -> tuple[str, ...]:
+    return tuple(item.source for each in verdict.candidates if each.value == value for item in each.supporting)

@@ -1,7 +1,20 @@
+from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import TODAY, Record, a_claim, a_component, a_decision, a_feature, an_archive, an_option
+from builders import (
+    TODAY,
+    Record,
+    a_claim,
+    a_component,
+    a_decision,
+    a_feature,
+    a_source,
+    an_archive,
+    an_item,
+    an_option,
+    seen_on,
+)
 
 from provenance.records.components import Component, Mate
 from provenance.records.decisions import Made
@@ -81,28 +94,79 @@ def test_options_of_two_choices_are_equal_where_they_share_a_word() -> None:
     assert set(raised(*both, said("bsw", BRACKET), said("fine", FRAME))) == {BRACKET, FRAME}
 
 
-def test_figures_are_compared_as_they_are_written_and_that_is_said() -> None:
-    flag = raised(*parts(kind="quantity", unit="mm"), said("40 in", BRACKET), said("1016 mm", FRAME))[BRACKET]
+def test_figures_are_compared_as_measures_whatever_unit_they_are_written_in() -> None:
+    """40 in are 1016 mm; 1018 mm are 2 mm more than 1/64 in, .397 mm, and half a millimetre allow."""
+    quantity = parts(kind="quantity", unit="mm")
 
+    assert raised(*quantity, said("40 in", BRACKET), said("1016 mm", FRAME)) == {}
+    flag = raised(*quantity, said("40 in", BRACKET), said("1018 mm", FRAME))[BRACKET]
     assert flag.severity is Level.WARN
-    assert flag.sentence.endswith("Figures are compared as they are written.")
+    assert "they have to be equal, and they are 2 mm apart" in flag.sentence
 
 
-def test_where_a_difference_is_allowed_nothing_is_said_of_figures() -> None:
-    within = parts(kind="quantity", within="1 mm")
+def test_what_is_decided_presses_also_where_it_is_a_figure() -> None:
+    built = [a_decision("b", BRACKET, build="40 in"), a_decision("f", FRAME, build="1018 mm")]
 
-    assert raised(*within, said("40 in", BRACKET), said("1016 mm", FRAME)) == {}
+    flags = raised(*parts(kind="quantity", unit="mm"), *built)
+
+    assert {flag.severity for flag in flags.values()} == {Level.STOP}
+
+
+def test_figures_may_differ_within_what_is_allowed_and_no_further() -> None:
+    """40 in are 1016 mm; 1018 mm are 2 mm off, 1019 mm 3 mm: 2.5 mm allow the first alone."""
+    within = parts(kind="quantity", unit="mm", within="2.5 mm")
+    built = [a_decision("b", BRACKET, build="40 in")]
+
+    assert raised(*within, *built, a_decision("f", FRAME, build="1018 mm")) == {}
+    flag = raised(*within, *built, a_decision("f", FRAME, build="1019 mm"))[FRAME]
+    assert "equal within 2.5 mm, and they are 3 mm apart" in flag.sentence
     assert raised(*parts(within="1 mm"), said("round", BRACKET), said("square", FRAME)) != {}
 
 
-def test_two_equal_figures_leave_no_clearance_and_nothing_is_said_of_others() -> None:
-    clears = parts("clears", kind="quantity")
+def test_what_evidence_leaves_open_is_never_held_against_a_fit() -> None:
+    """One survey of No. 10: 1010 mm give or take 6 mm, so U = 2 x 6 / root 3 = 6.93. 1016 mm differ by 6: they may fit.
 
-    flag = raised(*clears, said("40 in", BRACKET), said("40 IN", FRAME))[FRAME]
+    1018 mm differ by 8, which is more than 6.93 + .5.
+    """
+    survey = a_source("survey", "survey")
+    open_by_six = replace(
+        a_claim("1010 mm", an_item("survey", "measured", seen=seen_on("10")), about=FRAME), uncertainty="6 mm"
+    )
+    quantity = parts(kind="quantity", unit="mm", aspect="dimension")
+
+    assert raised(*quantity, survey, open_by_six, a_decision("b", BRACKET, build="1016 mm")) == {}
+    assert raised(*quantity, survey, open_by_six, a_decision("b", BRACKET, build="1018 mm")) != {}
+
+
+def test_two_equal_figures_leave_no_clearance() -> None:
+    clears = parts("clears", kind="quantity", unit="mm")
+
+    flag = raised(*clears, a_decision("b", BRACKET, build="40 in"), a_decision("f", FRAME, build="1016 mm"))[FRAME]
 
     assert "the one has to clear the other, and that leaves nothing between them" in flag.sentence
     assert raised(*clears, said("40 in", BRACKET), said("41 in", FRAME)) == {}
     assert raised(*parts("clears"), said("round", BRACKET), said("round", FRAME)) == {}
+
+
+def test_a_clearance_is_no_wider_than_is_allowed() -> None:
+    """41 in clear 40 in by 25.4 mm."""
+    built = [a_decision("b", BRACKET, build="40 in"), a_decision("f", FRAME, build="41 in")]
+
+    assert raised(*parts("clears", within="26 mm", kind="quantity", unit="mm"), *built) == {}
+    flag = raised(*parts("clears", within="25 mm", kind="quantity", unit="mm"), *built)[BRACKET]
+    assert "the one has to clear the other by 25 mm at most, and they are 25.4 mm apart" in flag.sentence
+
+
+def test_figures_of_texts_are_compared_where_both_can_be_read() -> None:
+    assert raised(*parts(), said("40 in", BRACKET), said("1016 mm", FRAME)) == {}
+    assert raised(*parts(), said("40 in", BRACKET), said("41 in", FRAME)) != {}
+    assert raised(*parts(), said("40 in", BRACKET), said("40 inches or so", FRAME)) != {}
+
+
+def test_what_measures_something_else_cannot_be_compared_and_that_is_said() -> None:
+    flag = raised(*parts(), said("40 in", BRACKET), said("40 kg", FRAME))[BRACKET]
+
+    assert "the one is a length and the other a mass, which cannot be compared" in flag.sentence
 
 
 def test_nothing_is_bolted_to_what_is_absent() -> None:

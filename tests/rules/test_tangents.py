@@ -61,5 +61,6 @@ def test_a_set_that_falls_behind_cannot_be_part_of_the_weightiest() -> None:
 
     (tangent, *_) = relax(scales, 0b11).tangents
 
-    assert tangent.may_hold(0, 0b11, 0)
-    assert not tangent.may_hold(0, 0b11, 1)
+    assert tangent.likely(0b11, 0b11) == 0b01
+    assert tangent.likely(0, 0b11, 0) == 0
+    assert tangent.likely(0, 0b11, 1) is None

@@ -1,0 +1,61 @@
+"""The figures of a measure as people read them at a terminal: each as written and in the unit to build in."""
+
+from collections.abc import Mapping
+
+from provenance.reports.layout import paragraph
+from provenance.rules.quantity_values import MeasuredValue, Quantity
+from provenance.rules.sentences import figure, listed
+
+
+def measure_lines(quantity: Quantity, titles: Mapping[str, str], width: int, margin: str) -> list[str]:
+    """Lay out every figure of the best value with its give or take, then what they come to and what is near it.
+
+    Args:
+        quantity: the figures.
+        titles: the titles of the sources, by id.
+        width: of the page, in characters.
+        margin: what each line begins with.
+    """
+    lines = [f"{margin}Figures, in {quantity.unit}:"]
+    for value in quantity.values:
+        lines += paragraph(
+            f"{_rounded(value)} give or take {figure(value.half_width)}, written {value.written}; "
+            f"{_what_it_is(value)}: {titles.get(value.source, value.source)}",
+            width,
+            indent=f"{margin}  - ",
+            hang=f"{margin}    ",
+        )
+    for sentence in (_together(quantity), _near(quantity)):
+        if sentence:
+            lines += paragraph(sentence, width, indent=margin)
+    return lines
+
+
+def _rounded(value: MeasuredValue) -> str:
+    return figure(value.value, to=value.half_width)
+
+
+def _what_it_is(value: MeasuredValue) -> str:
+    kind = "laid down by the works" if value.is_nominal else "measured"
+    state = "" if value.condition == "sound" else f" on a {value.condition} piece"
+    counted = ", in the mean" if value.counted else ""
+    return f"{kind}{state}{counted}" if value.weight else f"{kind}{state}, without weight"
+
+
+def _together(quantity: Quantity) -> str:
+    if quantity.mean is None or quantity.expanded is None:
+        return ""
+    mean = f"{figure(quantity.mean, to=quantity.expanded)} {quantity.unit}"
+    wider = (
+        f", widened by what they differ among one another ({figure(quantity.between)} {quantity.unit})"
+        if quantity.between
+        else ""
+    )
+    return f"Mean {mean}, give or take {figure(quantity.expanded)} {quantity.unit}{wider}."
+
+
+def _near(quantity: Quantity) -> str:
+    if not quantity.near:
+        return ""
+    near = [f"{size.name} ({size.value:.4g} {quantity.unit})" for size in quantity.near]
+    return f"Within that lie the sizes of the trade {listed(near)}."

@@ -1,0 +1,96 @@
+"""The figure that is chosen for a measure, in the unit to build in, and how closely it is meant."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from provenance.records.components import Feature
+from provenance.records.kinds import FeatureKind
+from provenance.records.measures import Measure, MeasureError, parse_measure
+from provenance.records.units import Unit, parse_unit
+from provenance.rules.verdicts import Candidate, Verdict
+
+_INCH, _MM = parse_unit("in"), parse_unit("mm")
+_SIXTY_FOURTH, _HALF = Fraction(1, 64), Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChosenFigure:
+    """A figure that something is built to, or that the evidence gives.
+
+    Attributes:
+        value: in `unit`.
+        unit: the unit of the feature; of other kinds than a quantity the unit written.
+        rounding: what a figure that the works lay down is meant to: what is nearer than that is the same.
+        give_or_take: how closely it is known; 0 for what was decided.
+    """
+
+    value: Fraction
+    unit: Unit
+    rounding: Fraction
+    give_or_take: Fraction = Fraction(0)
+
+    def to(self, unit: Unit) -> "ChosenFigure":
+        """The same in another unit of its dimension."""
+        by = self.unit.factor / unit.factor
+        value = (self.value * self.unit.factor + self.unit.offset - unit.offset) / unit.factor
+        return ChosenFigure(value=value, unit=unit, rounding=self.rounding * by, give_or_take=self.give_or_take * by)
+
+
+def figure_of(feature: Feature, wording: str) -> ChosenFigure | None:
+    """Read a wording as a figure of a measure; None for other kinds of feature, and where it is none."""
+    unit = unit_of(feature)
+    return None if unit is None else read_figure(wording, unit)
+
+
+def unit_of(feature: Feature) -> Unit | None:
+    """The unit that a quantity is built in; None for other kinds, and where none is said that can be read."""
+    if feature.kind is not FeatureKind.QUANTITY or feature.unit is None:
+        return None
+    try:
+        return parse_unit(feature.unit)
+    except MeasureError:
+        return None
+
+
+def read_figure(wording: str, unit: Unit | None) -> ChosenFigure | None:
+    """Read a wording as a figure in a unit, in its own where that is None; None where it is none."""
+    try:
+        measure = parse_measure(wording, unit=unit)
+        known = unit or measure.unit
+        rounding = _rounding(measure) * measure.unit.factor / known.factor
+        return ChosenFigure(value=measure.to(known), unit=known, rounding=rounding)
+    except MeasureError:
+        return None
+
+
+def _rounding(measure: Measure) -> Fraction:
+    """1/64 in for feet and inches, .5 mm for metric lengths (common practice, no source), else half the last place."""
+    if measure.feet_and_inches:
+        return _SIXTY_FOURTH * _INCH.factor / measure.unit.factor
+    if measure.series is None and measure.unit.dimension == _INCH.dimension:
+        return _HALF * _MM.factor / measure.unit.factor
+    return measure.last_place / 2
+
+
+def known_figures(verdict: Verdict) -> Iterator[tuple[Candidate, ChosenFigure]]:
+    """The values of a measure with the figure that each comes to; those without a figure are passed over."""
+    for candidate in verdict.candidates:
+        figure = known_figure(verdict.asked, candidate)
+        if figure is not None:
+            yield candidate, figure
+
+
+def known_figure(feature: Feature, candidate: Candidate) -> ChosenFigure | None:
+    """The figure that a value comes to: the nominal one as written, else the mean; None where there is neither."""
+    quantity, unit = candidate.quantity, unit_of(feature)
+    if unit is None:
+        return None
+    if quantity is None or (quantity.nominal is None and quantity.mean is None):
+        return read_figure(candidate.value, unit)
+    known = Fraction(quantity.expanded or 0)
+    if quantity.nominal_written is not None:
+        written = read_figure(quantity.nominal_written, unit)
+        if written is not None:
+            return ChosenFigure(value=written.value, unit=unit, rounding=written.rounding, give_or_take=known)
+    return ChosenFigure(value=Fraction(quantity.mean or 0), unit=unit, rounding=Fraction(0), give_or_take=known)

@@ -1,0 +1,69 @@
+"""The value of a quantity as it is written: for the answer, and for people with both systems of units."""
+
+from fractions import Fraction
+
+from provenance.records.measures import Measure, parse_measure
+from provenance.records.units import Unit, other_unit, parse_unit
+from provenance.rules.quantity_values import Quantity
+
+_PIECES = "number"  # four pieces are four, however sure of it anyone is
+
+
+def value_words(quantity: Quantity, fallback: str) -> tuple[str, str]:
+    """Write the value of a quantity for the answer, and the same for people with both units.
+
+    The nominal stands as written. Else the mean, to the place of the second figure of its standard uncertainty (JCGM
+    100:2008, 7.2.6: at most two significant digits, and the estimate rounded to be consistent with it).
+
+    Args:
+        quantity: what the figures come to, as `quantities.quantity_of` made it.
+        fallback: the spelling of the claim, for a value that nothing direct and sound sets.
+    """
+    unit = parse_unit(quantity.unit)
+    if quantity.nominal_written is not None:
+        return quantity.nominal_written, _nominal_in_both(quantity, unit, quantity.nominal_written)
+    if quantity.mean is None or quantity.expanded is None:
+        return fallback, fallback
+    mean = _plain(Fraction(quantity.mean), unit)
+    value = _told(mean, unit, quantity.expanded / 2, exact=unit.dimension == _PIECES)
+    other = other_unit(unit)
+    if other is None:
+        return value, value
+    return value, f"{value} ({_told(mean, other, _spread(quantity.expanded / 2, unit, other))})"
+
+
+def rounded(value: float, standard: float) -> str:
+    """Write a value to the place of the second significant figure of its standard uncertainty, which is above 0."""
+    places = 1 - int(f"{standard:.1e}".partition("e")[2])
+    return f"{value:z.{places}f}" if places >= 0 else f"{round(value, places):z.0f}"
+
+
+def _nominal_in_both(quantity: Quantity, unit: Unit, written: str) -> str:
+    """Put behind a nominal what it is in the unit to build in, and in that of the other system, where not so written.
+
+    Exact conversions lose the zeros that rounding would leave at their end.
+    """
+    measure = parse_measure(written, unit=unit)
+    standard = min(value.standard for value in quantity.values if value.is_nominal and value.written == written)
+    wanted = [each for each in (unit, other_unit(unit)) if each and _is_new(each, measure)]
+    told = [_told(measure, each, _spread(standard, unit, each), exact=True) for each in wanted]
+    return f"{written} ({'; '.join(told)})" if told else written
+
+
+def _is_new(unit: Unit, measure: Measure) -> bool:
+    return measure.series is not None or unit.is_imperial != measure.unit.is_imperial
+
+
+def _told(measure: Measure, unit: Unit, standard: float, *, exact: bool = False) -> str:
+    figure = rounded(float(measure.to(unit)), standard)
+    if exact and "." in figure:
+        figure = figure.rstrip("0").rstrip(".")
+    return f"{figure} {unit.printed}"
+
+
+def _plain(value: Fraction, unit: Unit) -> Measure:
+    return Measure(written="", value=value, unit=unit, last_place=Fraction(1))
+
+
+def _spread(standard: float, unit: Unit, other: Unit) -> float:
+    return float(_plain(Fraction(standard), unit).spread_to(other))
