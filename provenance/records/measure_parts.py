@@ -48,7 +48,7 @@ def read_parts(text: str, written: str, *, is_angle: bool) -> tuple[Figure, Unit
         leading.append((int(found["whole"]), unit))
         place = found.end()
     last = _LAST.fullmatch(text, place)
-    if not leading or last is None or last["sign"]:
+    if not leading or last is None:
         return None
     before = leading[-1][1]
     unit = _unit(last["unit"], before, is_angle=is_angle) if last["unit"] else UNITS.get(_NEXT.get(before.id, ""))

@@ -5,7 +5,7 @@ import re
 from provenance.records.figures import NUMBER
 from provenance.records.measure_errors import MeasureError
 from provenance.records.series import refuse_gauge_alone, refuse_number_alone, refuse_thread_alone
-from provenance.records.units import Unit, parse_unit
+from provenance.records.units import Unit, unknown_unit
 from provenance.records.wording import quote
 
 _FIGURE = r"[0-9]+(?:[.,][0-9]+)?(?:\s[0-9]+/[0-9]+|/[0-9]+)?"
@@ -106,8 +106,5 @@ def _unknown_unit(text: str, written: str, unit: Unit | None) -> MeasureError:
     found = _STARTS.fullmatch(text)
     if found is None:
         return MeasureError(f"{quote(written)} is no figure that can be read", f"write it such as {example}")
-    try:
-        parse_unit(found["unit"])
-    except MeasureError as error:
-        return MeasureError(f"{quote(written)} is no figure that can be read: {error.what}", error.mend)
-    return MeasureError(f"{quote(written)} is no figure that can be read", f"write it such as {example}")
+    error = unknown_unit(found["unit"])
+    return MeasureError(f"{quote(written)} is no figure that can be read: {error.what}", error.mend)

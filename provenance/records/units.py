@@ -112,10 +112,15 @@ def parse_unit(written: str) -> Unit:
     """
     found = find_unit(written)
     if found is None:
-        near = get_close_matches(tidy_unit(written).casefold(), _FOLDED, n=1, cutoff=0.7)
-        meant = f"did you mean `{_FOLDED[near[0]].id}`?" if near else "write a unit such as `mm`, `in`, `kg`, `lb`, `V`"
-        raise MeasureError(f"{quote(written)} is no unit that is known", meant)
+        raise unknown_unit(written)
     return found
+
+
+def unknown_unit(written: str) -> MeasureError:
+    """The refusal of what is no unit; the mend names the nearest where one is near."""
+    near = get_close_matches(tidy_unit(written).casefold(), _FOLDED, n=1, cutoff=0.7)
+    meant = f"did you mean `{_FOLDED[near[0]].id}`?" if near else "write a unit such as `mm`, `in`, `kg`, `lb`, `V`"
+    return MeasureError(f"{quote(written)} is no unit that is known", meant)
 
 
 def other_unit(unit: Unit) -> Unit | None:

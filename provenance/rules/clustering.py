@@ -98,8 +98,7 @@ def _front(spots: Sequence[_Spot]) -> list[_Spot]:
     for spot in spots:
         while front and (_is_covered(front[-1], spot) or (len(front) > 1 and _is_idle(front[-2], front[-1], spot))):
             front.pop()
-        if not front or front[-1].place < spot.place:
-            front.append(spot)
+        front.append(spot)
     return front
 
 

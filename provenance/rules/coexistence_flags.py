@@ -14,7 +14,7 @@ from provenance.rules.grades import Grade
 from provenance.rules.replaced_issues import replacements
 from provenance.rules.sentences import counted, listed
 from provenance.rules.standpoint import examples_of
-from provenance.rules.verdicts import Candidate, Verdict
+from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 _SHOWN = 3
 
@@ -38,7 +38,11 @@ _Reach = frozenset[_Span]
 
 @dataclass(frozen=True, slots=True)
 class _Chosen:
-    """A value chosen for a feature, with the machines and years for which what supports it is stated."""
+    """A value chosen for a feature, with the machines and years for which what supports it is stated.
+
+    Attributes:
+        covers_target: whether it is certainly stated for the machine and the whole of the date represented.
+    """
 
     verdict: Verdict
     candidate: Candidate
@@ -100,15 +104,19 @@ def _reach_of(
     archive: Archive, verdict: Verdict, candidate: Candidate, replaced: Mapping[str, EdtfDate | None]
 ) -> _Reach | None:
     """The spans of all that supports a value; None where something sets no limit, or nothing is known."""
-    items = [item for item in candidate.items if item.stance is Stance.SUPPORTS and not item.left_out]
     spans = []
-    for item in items:
+    for item in _for_it(candidate):
         if item.seen is not None:
             return None
         applies_to = item.item.applies_to or archive.claims[item.claim].applies_to
         span = _span(examples_of(applies_to, archive.production) or frozenset(), applies_to, replaced.get(item.source))
         spans.append(_for_life(span, archive) if verdict.asked.changes is Changes.AT_BUILD else span)
     return frozenset(spans) if all(span.examples for span in spans) else None
+
+
+def _for_it(candidate: Candidate) -> list[JudgedItem]:
+    """What speaks for a value, of weight or not: what had ended by then is why it never went with something else."""
+    return [item for item in candidate.items if item.stance is Stance.SUPPORTS and not item.left_out]
 
 
 def _span(examples: frozenset[str], applies_to: AppliesTo, ended: EdtfDate | None) -> _Span:
@@ -131,8 +139,11 @@ def _covers_target(archive: Archive, reach: _Reach) -> bool:
     target = archive.target
     if target is None:
         return True
-    here = _Span(frozenset({target.example}), target.as_at.earliest, target.as_at.latest)
-    return any(span.meets(here) for span in reach)
+    first, last = target.as_at.earliest, target.as_at.latest
+    return any(
+        target.example in span.examples and not _before(first, span.first) and not _before(span.last, last)
+        for span in reach
+    )
 
 
 def _before(one: Day | None, other: Day | None) -> bool:
@@ -143,7 +154,7 @@ def _flag(chosen: _Chosen, others: Sequence[_Chosen]) -> Flag:
     verdict, candidate = chosen.verdict, chosen.candidate
     named = [f"“{each.candidate.shown}” for {each.verdict.feature}" for each in others[:_SHOWN]]
     more = f", nor with {counted(len(others) - _SHOWN, 'value', 'values')} more" if len(others) > _SHOWN else ""
-    sources = {item.source for each in (chosen, *others) for item in each.candidate.supporting}
+    sources = {item.source for each in (chosen, *others) for item in _for_it(each.candidate)}
     return Flag(
         flag="never-coexisted",
         severity=Level.STOP if verdict.decision is not None else Level.WARN,

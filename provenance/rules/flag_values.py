@@ -67,6 +67,15 @@ class Flag:
     sources: tuple[str, ...] = ()
     needed_by: EdtfDate | None = None
 
+    @property
+    def about_kind(self) -> str:
+        """What it is about: `features`, `sources`, `components` or `panels`; two of them may have the same id."""
+        if "/" in self.about:
+            return "features"
+        if self.about in self.sources:
+            return "sources"
+        return "components" if self.flag == "hazard-no-caution" else "panels"
+
 
 _LEVELS = tuple(Level)
 _PROMINENCE = {"focal": 0, "visible": 1, "hidden": 2, None: 3}
@@ -92,19 +101,23 @@ class Urgency:
         return day or _NEVER, _PROMINENCE.get(self.prominence, len(_PROMINENCE))
 
 
-def urgencies(archive: Archive) -> dict[str, Urgency]:
-    """Say how pressing each feature and component is; and each source, as the most pressing that it is evidence for."""
-    found = {}
-    for about in archive.features:
-        component = archive.components[about.partition("/")[0]]
-        found[about] = Urgency(component.needed_by, component.prominence)
-    for claim in archive.claims.values():
-        urgency = found.get(claim.about, Urgency())
-        for item in claim.evidence:
-            if item.source not in found or urgency.order < found[item.source].order:
-                found[item.source] = urgency
+def urgencies(archive: Archive) -> dict[tuple[str, str], Urgency]:
+    """Say how pressing each feature and component is; and each source, as the most pressing that it is evidence for.
+
+    Returns:
+        By kind, as `Flag.about_kind` names it, and id.
+    """
+    found: dict[tuple[str, str], Urgency] = {}
     for component in archive.components.values():
-        found.setdefault(component.id, Urgency(component.needed_by, component.prominence))
+        urgency = Urgency(component.needed_by, component.prominence)
+        found["components", component.id] = urgency
+        found.update({("features", f"{component.id}/{feature.id}"): urgency for feature in component.features})
+    for claim in archive.claims.values():
+        urgency = found.get(("features", claim.about), Urgency())
+        for item in claim.evidence:
+            key = "sources", item.source
+            if key not in found or urgency.order < found[key].order:
+                found[key] = urgency
     return found
 
 

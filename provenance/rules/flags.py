@@ -49,8 +49,18 @@ def flags(
     raised.extend(source_flags(archive, findings, today))
     raised.extend(panel_flags(archive, today) if today is not None else ())
     urgent = urgencies(archive)
-    needed = [replace(flag, needed_by=urgent.get(flag.about, Urgency()).needed_by) for flag in raised]
-    return tuple(sorted(needed, key=lambda flag: in_order_of_severity(flag, urgent.get(flag.about, Urgency()))))
+    pressing = [(flag, urgent.get((flag.about_kind, flag.about), Urgency())) for flag in raised]
+    pressing.sort(key=lambda pair: in_order_of_severity(*pair))
+    return tuple(
+        replace(flag, needed_by=urgency.needed_by, sources=flag.sources or _cited_in(archive, flag.claims))
+        for flag, urgency in pressing
+    )
+
+
+def _cited_in(archive: Archive, claims: Iterable[str]) -> tuple[str, ...]:
+    """The sources behind a flag that names claims alone."""
+    known = [archive.claims[claim] for claim in claims if claim in archive.claims]
+    return tuple(sorted({item.source for claim in known for item in claim.evidence if item.withdrawn is None}))
 
 
 def _flags_of_decisions(archive: Archive, judged: Mapping[str, Verdict], today: Day | None) -> Iterator[Flag]:

@@ -102,9 +102,12 @@ class _Judge:
         claims = self._archive.claims_by_feature.get(about, ())
         assessed = {claim.id: self._assessor.assess(claim, feature, standpoint) for claim in claims if claim.evidence}
         groups, change = self._changes(feature, _grouped(feature, assessed))
+        spelt = {group.value: group for group in groups}
         weighed = self._compare(feature, groups)
         if change.change_over is not None:
-            weighed = _by_change(weighed, change.change_over)
+            decides = change.change_over.renamed({old: (new.value, new.shown) for old, new in spelt.items()})
+            change = replace(change, change_over=decides)
+            weighed = _by_change(weighed, decides)
         best = min((each for each in weighed if each.supporting), key=_order, default=None)
         candidates = tuple(self._candidates(weighed, best, change))
         chosen = candidates[weighed.index(best)] if best else None

@@ -15,6 +15,7 @@ from provenance.records.decisions import Made
 from provenance.records.kinds import FeatureKind
 from provenance.records.wording import fold_wording
 from provenance.rules.candidates import ABSENT, UNREADABLE, same_wordings
+from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.chosen_figures import ChosenFigure, known_figure, read_figure, unit_of
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.mating_figures import what_clashes
@@ -112,7 +113,7 @@ def _clash(verdict: Verdict, other: Verdict, mate: Mate) -> Flag | None:
         sentence=f"“{verdict.name}” is “{ours.value}” and {other.feature} is “{theirs.value}”, but {said}.",
         mend=_MEND,
         claims=tuple(sorted({*_claims(verdict), *_claims(other)})),
-        sources=tuple(sorted({item.source for each in (verdict, other) if each.best for item in each.best.supporting})),
+        sources=tuple(sorted({*_sources(verdict), *_sources(other)})),
     )
 
 
@@ -148,3 +149,9 @@ def _claims(verdict: Verdict) -> tuple[str, ...]:
     if verdict.decision:
         return verdict.decision.basis
     return verdict.best.claims if verdict.best else ()
+
+
+def _sources(verdict: Verdict) -> tuple[str, ...]:
+    """The sources of the value chosen; of a build that no claim speaks of, none."""
+    chosen = chosen_build(verdict, verdict.decision).candidate if verdict.decision else verdict.best
+    return tuple(item.source for item in chosen.supporting) if chosen else ()

@@ -50,7 +50,7 @@ def raise_flags(
     day = Day(today.year, today.month, today.day)
     raised = flags(archive, findings, today=day, verdicts=judge_all(archive))
     kept = tuple(flag for flag in raised if rule in {None, flag.flag} and _is_about(flag, component))
-    hazards = {hazard for flag in kept for hazard in _hazards(archive, flag.about)}
+    hazards = {hazard for flag in kept for hazard in _hazards(archive, flag)}
     return Flagged(
         standing=opened.standing,
         flags=kept,
@@ -60,12 +60,15 @@ def raise_flags(
     )
 
 
-def _hazards(archive: Archive, about: str) -> tuple[str, ...]:
-    """The hazards of what a flag is about: a feature's component, or a source."""
-    component, slash, _ = about.partition("/")
-    part = archive.components.get(component) if slash else archive.sources.get(about)
-    return part.hazards if part else ()
+def _hazards(archive: Archive, flag: Flag) -> tuple[str, ...]:
+    """The hazards of what a flag is about: of a component or of that of a feature, or of a source."""
+    if flag.about_kind == "sources":
+        source = archive.sources.get(flag.about)
+        return source.hazards if source else ()
+    component = archive.components.get(flag.about.partition("/")[0]) if flag.about_kind != "panels" else None
+    return component.hazards if component else ()
 
 
 def _is_about(flag: Flag, component: str | None) -> bool:
-    return component is None or flag.about.partition("/")[0] == component
+    is_of_component = flag.about_kind in {"features", "components"} and flag.about.partition("/")[0] == component
+    return component is None or is_of_component

@@ -9,6 +9,7 @@ import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
 import networkx as nx
 
@@ -62,7 +63,7 @@ def _weighted(name: str, descents: Sequence[frozenset[str]]) -> HardCase:
     return HardCase(name, tuple(descents), tuple(loads))
 
 
-def _descents_of(graph: "nx.Graph[object]") -> list[frozenset[str]]:
+def _descents_of(graph: "nx.Graph[Any]") -> list[frozenset[str]]:
     """Give each vertex itself, and with each neighbour an ancestor in common."""
     number = {vertex: place for place, vertex in enumerate(graph)}
     descents = [{f"item {place}"} for place in range(len(number))]
@@ -133,25 +134,25 @@ def _open_pairs() -> list[frozenset[str]]:
     return [frozenset(each) for each in descents]
 
 
-def _kneser(points: int, size: int) -> "nx.Graph[object]":
+def _kneser(points: int, size: int) -> "nx.Graph[Any]":
     return _joined(list(combinations(range(points), size)), lambda one, other: not set(one) & set(other))
 
 
-def _johnson(points: int, size: int) -> "nx.Graph[object]":
+def _johnson(points: int, size: int) -> "nx.Graph[Any]":
     return _joined(list(combinations(range(points), size)), lambda one, other: len(set(one) & set(other)) == size - 1)
 
 
-def _board(side: int, moves: Callable[[int, int], bool]) -> "nx.Graph[object]":
+def _board(side: int, moves: Callable[[int, int], bool]) -> "nx.Graph[Any]":
     squares = [(row, column) for row in range(side) for column in range(side)]
     return _joined(squares, lambda one, other: moves(abs(one[0] - other[0]), abs(one[1] - other[1])))
 
 
-def _words(length: int, closer_than: int) -> "nx.Graph[object]":
+def _words(length: int, closer_than: int) -> "nx.Graph[Any]":
     words = list(range(2**length))
     return _joined(words, lambda one, other: (one ^ other).bit_count() < closer_than)
 
 
-def _keller(length: int) -> "nx.Graph[object]":
+def _keller(length: int) -> "nx.Graph[Any]":
     """O. H. Keller's graph turned round: words of 0 to 3 do not join that differ twice, once of them by 2."""
     words = [tuple(number // 4**place % 4 for place in range(length)) for number in range(4**length)]
 
@@ -162,24 +163,24 @@ def _keller(length: int) -> "nx.Graph[object]":
     return _joined(words, joins)
 
 
-def _paley(prime: int) -> "nx.Graph[object]":
+def _paley(prime: int) -> "nx.Graph[Any]":
     squares = {number * number % prime for number in range(1, prime)}
     return _joined(list(range(prime)), lambda one, other: (other - one) % prime in squares)
 
 
-def _joined(vertices: Sequence[object], joins: Callable[..., bool]) -> "nx.Graph[object]":
+def _joined(vertices: Sequence[object], joins: Callable[..., bool]) -> "nx.Graph[Any]":
     graph: nx.Graph[object] = nx.Graph()
     graph.add_nodes_from(vertices)
     graph.add_edges_from((one, other) for one, other in combinations(vertices, 2) if joins(one, other))
     return graph
 
 
-def _random(size: int, hundredths: int) -> "nx.Graph[object]":
+def _random(size: int, hundredths: int) -> "nx.Graph[Any]":
     chance = random.Random(100 * size + hundredths)
     return _joined(list(range(size)), lambda _one, _other: chance.randrange(100) < hundredths)
 
 
-def _near(size: int, hundredths: int) -> "nx.Graph[object]":
+def _near(size: int, hundredths: int) -> "nx.Graph[Any]":
     chance = random.Random(size)
     spots = [(chance.random(), chance.random()) for _ in range(size)]
     return _joined(
@@ -190,7 +191,7 @@ def _near(size: int, hundredths: int) -> "nx.Graph[object]":
     )
 
 
-_GRAPHS: Mapping[str, Callable[[], "nx.Graph[object]"]] = {
+_GRAPHS: Mapping[str, Callable[[], "nx.Graph[Any]"]] = {
     "Petersen": nx.petersen_graph,
     "Heawood": nx.heawood_graph,
     "Tutte": nx.tutte_graph,
@@ -274,7 +275,7 @@ _GRAPHS: Mapping[str, Callable[[], "nx.Graph[object]"]] = {
 }
 
 
-def _generalised_petersen(size: int, step: int) -> "nx.Graph[object]":
+def _generalised_petersen(size: int, step: int) -> "nx.Graph[Any]":
     graph: nx.Graph[object] = nx.Graph()
     for number in range(size):
         inner, outer = ("inner", number), ("outer", number)

@@ -9,6 +9,7 @@ import statistics
 import time
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import networkx as nx
@@ -44,7 +45,7 @@ def measure(_folder: Path) -> Iterator[Figure]:
     yield Figure(name="growth of verdicts and flags", value=exponent(took), unit="exponent", promised=1.1)
     cases = hard_cases()
     copied = {name for name, _ in heavy_copying()}
-    spent = {case.name: processor_seconds(lambda case=case: _both(case), times=3) for case in cases}
+    spent = {case.name: processor_seconds(partial(_both, case), times=3) for case in cases}
     worst = max(copied, key=lambda name: spent[name])
     yield Figure(
         name=f"40 items, much copied, the worst ({worst})", value=1000 * spent[worst], unit="ms", promised=50.0
@@ -85,8 +86,8 @@ def _beside_the_peer(cases: Sequence[HardCase]) -> Iterator[Figure]:
         closed = case.closed
         weights = [round(_HUNDREDTHS * load.weight) for load in case.loads]
         graph = complement(closed, weights)
-        ours = processor_seconds(lambda case=case, closed=closed: weightiest_set(case.loads, closed, ALONE))
-        theirs = processor_seconds(lambda graph=graph: nx.max_weight_clique(graph))
+        ours = processor_seconds(partial(weightiest_set, case.loads, closed, ALONE))
+        theirs = processor_seconds(partial(nx.max_weight_clique, graph))
         ratios.append(theirs / ours)
     name = "times as long takes networkx for the heaviest set alone, median"
     yield Figure(name=name, value=statistics.median(ratios), unit="times", more_is_better=True)

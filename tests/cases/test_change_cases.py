@@ -25,7 +25,8 @@ from builders import (
 
 from cases.case_building import chances, flags_on, judge, near, values, view
 from provenance.records.archive import Target
-from provenance.records.kinds import Changes
+from provenance.records.components import Option, OptionSign, Sign
+from provenance.records.kinds import Changes, Expected, SignSeen
 from provenance.rules.change_values import ChangeOver
 from provenance.rules.grades import Category, Grade
 from provenance.rules.judging import judge_feature
@@ -180,6 +181,48 @@ def test_a_fitting_that_comes_in_changes_over_as_a_choice_does() -> None:
     assert (change_over(verdict).before.value, change_over(verdict).after.value) == ("absent", "present")
 
 
+def test_two_batches_between_are_two_likely_places() -> None:
+    """Acetylene on No. 3, electric on No. 10: the first is 4, 5, 6, 7, 8, 9 or 10, weighing 1, 5, 1, 1, 1, 5, 1: 15.
+
+    At or before No. 9: 14 / 15 = .9333. With batch_step 1: (9 - 3) / (10 - 3) = 6 / 7 = .8571.
+    """
+    records = sightings(a=("acetylene", "3", "1929"), b=("electric", "10", "1934"))
+
+    assert judge(*records).posterior == near(0.93333)
+    assert judge(*records, weights={"batch_step": 1}).posterior == near(0.85714)
+
+
+def test_a_machine_seen_on_a_day_unknown_is_taken_as_built() -> None:
+    """No. 8 in a photograph without a date: 5 / 6 = .8333."""
+    verdict = judge(
+        a_source("a"),
+        a_source("b"),
+        a_claim("acetylene", view("a", "8", None)),
+        a_claim("electric", view("b", "10", "1934")),
+    )
+
+    assert (verdict.value, verdict.posterior) == ("electric", near(0.83333))
+
+
+def test_what_signs_show_on_a_sister_makes_a_change_over_too() -> None:
+    """No. 8 shown with acetylene. On No. 10 the conduit alone is seen: always for electric, never for acetylene: .95,
+    12.7875 points, shows: a direct sighting of electric: 5 / 6 = .8333."""
+    options = (
+        Option(id="acetylene", name="Acetylene", signs=(OptionSign(sign="conduit", expect=Expected.NEVER),)),
+        Option(id="electric", name="Electric", signs=(OptionSign(sign="conduit", expect=Expected.ALWAYS),)),
+    )
+
+    verdict = judge(
+        a_component("headlamp", a_feature(options=options), signs=(Sign(id="conduit", name="conduit"),)),
+        a_source("a"),
+        a_source("b"),
+        a_claim("acetylene", view("a", "8", "1931")),
+        a_claim("electric", view("b", "10", "1934", how="implies", signs=(("conduit", SignSeen.SEEN),))),
+    )
+
+    assert (verdict.grade, verdict.value, verdict.posterior) == (Grade.INFERRED, "electric", near(0.83333))
+
+
 def test_what_is_only_implied_of_other_machines_makes_no_change_over() -> None:
     """No. 8 shown with acetylene; No. 10 only implies electric: 14 x .5 = 7 points. No direct sighting after No. 9.
 
@@ -291,6 +334,24 @@ def test_between_the_last_of_the_old_and_the_first_of_the_new_the_days_decide(
     assert chances(verdict) == near(chance, 1 - chance)
     assert change_over(verdict).probability == near(chance)
     assert [item.applies for each in verdict.candidates for item in each.items] == [Category.ITSELF] * 2
+
+
+def test_between_two_sightings_the_days_decide_beside_any_drawing() -> None:
+    """A drawing of No. 9 (12 points) has acetylene; on 1 October 1934 it is electric by days: 273 / 364 = .75."""
+    records = sightings(a=("acetylene", "9", "1934-01-01"), b=("electric", "9", "1934-12-31"))
+    target = Target(example="9", as_at=a_date("1934-10-01"))
+
+    verdict = judge(LAMP_IN_SERVICE, *records, a_claim("acetylene", "works-drawing", claim_id="drawn"), target=target)
+
+    assert (verdict.grade, verdict.value) == (Grade.INFERRED, "electric")
+    assert chances(verdict) == near(0.75, 0.25)
+
+
+def test_a_feature_that_is_as_built_knows_no_change_in_service() -> None:
+    """The same two sightings of a lamp that does not change in service: 25.1189 each: .4902 each, contested."""
+    verdict = judge(*sightings(a=("acetylene", "9", "1934-01-01"), b=("electric", "9", "1934-12-31")))
+
+    assert (verdict.change_over, verdict.grade, chances(verdict)) == (None, Grade.CONTESTED, near(0.49024, 0.49024))
 
 
 def test_a_month_represented_counts_by_its_middle() -> None:

@@ -189,6 +189,23 @@ def test_a_second_replacement_ends_the_first_issue_at_the_first_of_them() -> Non
     assert [weights(each) for each in values(verdict).values()] == [{"issue-b": 12}, {"issue-a": 0}, {"issue-c": 0}]
 
 
+def test_an_issue_between_two_dated_ones_ended_the_first_before_the_second() -> None:
+    """B is of 1930 to 1936, C of 1932 replaces B: so A and B had both ended in 1932 at the latest, before 1933.
+
+    C alone: 15.8489 / 16.8489 = .9406.
+    """
+    verdict = judge(
+        a_source("issue-a", "drawing", created="1927"),
+        a_source("issue-b", "drawing", created="1930/1936", replaces="issue-a"),
+        a_source("issue-c", "drawing", created="1932", replaces="issue-b"),
+        a_claim("acetylene", "issue-a"),
+        a_claim("electric", "issue-b"),
+        a_claim("oil", "issue-c"),
+    )
+
+    assert (verdict.value, chances(verdict)) == ("oil", near(0.94065, 0, 0))
+
+
 def test_an_item_that_covers_other_machines_than_its_claim_is_weighed_by_its_own_word() -> None:
     """The claim is of No. 9; the manual's page speaks of Nos 1 to 4, another batch: q = .75.
 

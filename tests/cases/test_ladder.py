@@ -72,6 +72,22 @@ def test_what_is_only_implied_of_this_machine_is_inferred_though_it_speaks_of_it
     assert set(flags_on(*records)) == {"inferred-only", "single-source"}
 
 
+def test_two_witnesses_establish_it_from_ninety_five_in_a_hundred_on() -> None:
+    """Report 9 and opinion 4: 13 points, L = 19.9526; 19.9526 / 20.9526 = .9523: established.
+
+    The opinion judged B, 4 x .8 = 3.2: 12.2 points, L = 16.5959; 16.5959 / 17.5959 = .9432: probable.
+    """
+
+    def graded(reliability: str | None) -> tuple[Grade, float]:
+        report = a_source("report", "report", created="1934")
+        opinion = a_source("opinion", "opinion", created="1934", reliability=reliability)
+        verdict = judge(report, opinion, a_claim("acetylene", "report", "opinion"))
+        return verdict.grade, verdict.posterior
+
+    assert graded(None) == (Grade.ESTABLISHED, near(0.95227))
+    assert graded("B") == (Grade.PROBABLE, near(0.94317))
+
+
 def test_a_source_that_nobody_has_said_the_kind_of_weighs_nothing() -> None:
     """Listed and quoted, no weight: beside it the drawing alone: .9406."""
     verdict = judge(

@@ -235,6 +235,38 @@ def test_two_figures_too_far_apart_are_two_values() -> None:
     assert "measurements-disagree" not in flags_on(*records)
 
 
+def test_a_claim_that_is_drawn_and_measured_joins_by_the_wider_of_its_two_limits() -> None:
+    """40.5 in = 1028.7 mm: drawn, u .229136; measured to half of .1 in, 1.27 mm: u .733235. Another 1030.1 +- .1:
+    u .057735. 1.4 apart: within 2 root(.537633 + .00333333) = 1.4710 by the wider, not .4726 by the narrower."""
+    verdict = judge(
+        height(),
+        a_source("survey-1", "survey"),
+        a_source("survey-2", "survey"),
+        figure("40.5 in", "works-drawing", measured("survey-1")),
+        figure("1030.1 mm", measured("survey-2"), give="0.1 mm"),
+    )
+
+    assert (len(verdict.candidates), verdict.lines, verdict.value) == (1, 3, "40.5 in")
+
+
+def test_measurements_may_disagree_under_a_drawn_figure_that_stays_the_value() -> None:
+    """Drawn 1004 mm (u .288675) and the two surveys 1000.0, u 3, and 1009.9, u 4: chi-square 3.9204 as before."""
+    records: tuple[Record, ...] = (
+        height(),
+        a_source("survey-1", "survey"),
+        a_source("survey-2", "survey"),
+        figure("1004 mm", "works-drawing"),
+        figure("1000.0 mm", measured("survey-1"), give="3 mm", standard=True),
+        figure("1009.9 mm", measured("survey-2"), give="4 mm", standard=True),
+    )
+
+    verdict = judge(*records)
+
+    assert (verdict.value, verdict.lines) == ("1004 mm", 3)
+    assert (quantity(verdict).chi_square, quantity(verdict).mean) == (near(3.9204), near(1004.59646))
+    assert flags_on(*records) == ("measurements-disagree",)
+
+
 def test_a_figure_scaled_by_eye_from_a_photograph_supports_and_is_not_averaged() -> None:
     """Survey 1030 +- 3 (u 1.73205); a photograph shows 1032 (half a unit of the last place: .5, u .288675): 2 apart,
     within 2 x 1.75594 = 3.5119: one value. A photograph cannot show a dimension: implied, 7. 14 + 7 = 21 points:

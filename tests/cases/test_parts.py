@@ -43,6 +43,18 @@ def test_a_parts_list_that_makes_the_lamp_common_brings_it_near() -> None:
     assert flags_on(*records) == ("single-source",)
 
 
+def test_a_lamp_off_a_sister_is_brought_near_by_the_list_as_well() -> None:
+    """Off No. 10 without the list: 7.36102 / 8.36102 = .8804; with it, covered: 21.9762 / 22.9762 = .9565."""
+    records: tuple[Record, ...] = (
+        a_source("parts-list", "catalogue"),
+        a_source("lamp", "artefact"),
+        a_claim("acetylene", view("lamp", "10")),
+    )
+
+    assert judge(*records).posterior == near(0.88040)
+    assert judge(COMMON_PART, *records).posterior == near(0.95648)
+
+
 def test_the_parts_list_is_no_second_witness_beside_the_lamp_that_it_brings_near() -> None:
     """The list also names the type (11 points, of 5..11: covered). Lamp and list share the list: one line.
 

@@ -133,6 +133,18 @@ def test_a_broken_reading_that_fits_two_values_does_not_decide_between_them() ->
     assert chances(verdict) == near(0.49937, 0.49937)
 
 
+def test_a_gap_stands_for_one_letter_at_least() -> None:
+    """A broken "PETROL[...]" (14) does not fit "PETROL" (12): 25.1189 and 15.8489 of 1 + 40.9678: .5985 and .3776."""
+    verdict = judge(
+        MARKING,
+        a_source("view"),
+        a_claim("PETROL", "works-drawing"),
+        a_claim("PETROL[...]", view("view"), claim_id="broken"),
+    )
+
+    assert (verdict.grade, chances(verdict)) == (Grade.CONTESTED, near(0.59853, 0.37764))
+
+
 def test_a_broken_reading_that_fits_nothing_is_a_value_of_its_own() -> None:
     """Broken "OI[...]" (14, L = 25.1189) beside PETROL (12, L = 15.8489): of 1 + 40.9678 = 41.9678: .5985 and .3776."""
     verdict = judge(MARKING, a_source("view"), a_claim("PETROL", "works-drawing"), a_claim("OI[...]", view("view")))

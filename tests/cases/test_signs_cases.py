@@ -5,14 +5,15 @@ likeliest has p, and the signs weigh 10 log10(p (n-1) / (1-p)). A photograph wei
 it implies.
 """
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import FEATURE, Record, a_claim, a_component, a_feature, a_source, an_item
+from builders import FEATURE, Record, a_claim, a_component, a_feature, a_source, a_withdrawal, an_item
 
 from cases.case_building import counted, flags_on, judge, near, values, view
 from provenance.records.components import Option, OptionSign, Sign
-from provenance.records.kinds import Expected, How, SignSeen
+from provenance.records.kinds import Expected, How, Legibility, SignSeen
 from provenance.rules.grades import Category, Grade
 from provenance.rules.verdicts import JudgedItem, Verdict
 
@@ -183,16 +184,41 @@ def test_signs_that_two_options_share_tell_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    ("fields", "most"),
-    [({"reliability": "C"}, 8.4), ({"kind": "film"}, 12)],
-    ids=["reliability", "film"],
+    ("kind", "reliability", "legibility", "shown", "implied"),
+    [
+        ("photograph", None, Legibility.CLEAR, 14, 7),
+        ("photograph", "C", Legibility.CLEAR, 8.4, 4.2),
+        ("photograph", None, Legibility.DOUBTFUL, 7, 3.5),
+        ("film", None, Legibility.CLEAR, 12, 6),
+        ("artwork", "B", Legibility.DOUBTFUL, 1.6, 0.8),
+    ],
 )
-def test_signs_tell_no_more_than_the_picture_itself_could(fields: dict[str, str], most: float) -> None:
-    """25.5751 points by both signs; a photograph judged C can give 14 x .6 = 8.4, a film 12."""
-    kind = fields.pop("kind", "photograph")
-    verdict = judge(TWO_OPTIONS, a_source("view", kind, **fields), looked_at(((CONDUIT, SEEN), (GENERATOR, NOT_SEEN))))
+def test_signs_tell_no_more_than_the_picture_itself_could(
+    *, kind: str, reliability: str | None, legibility: Legibility, shown: float, implied: float
+) -> None:
+    """25.5751 points by both of two signs: at most the picture's own: 14; 14 x .6; 14 x .5; 12; 4 x .8 x .5.
 
-    assert told(verdict)["electric"].weight == near(most)
+    12.7875 points implied, by one of three options' signs: at most half of that.
+    """
+    picture = a_source("view", kind, reliability=reliability)
+    both = looked_at(((CONDUIT, SEEN), (GENERATOR, NOT_SEEN)), legibility=legibility)
+    one = looked_at(((CONDUIT, SEEN),), legibility=legibility)
+
+    assert told(judge(TWO_OPTIONS, picture, both))["electric"].weight == near(shown)
+    assert told(judge(THREE_OPTIONS, picture, one))["electric"].weight == near(implied)
+
+
+def test_the_signs_of_an_item_that_was_withdrawn_tell_nothing() -> None:
+    """Left is the drawing for acetylene: 15.8489 / 16.8489 = .9406."""
+    item = view("view", how="implies", signs=((CONDUIT, SEEN), (GENERATOR, NOT_SEEN)))
+    withdrawn = replace(item, withdrawn=a_withdrawal("another machine"))
+
+    verdict = judge(
+        TWO_OPTIONS, a_source("view"), a_claim("electric", withdrawn), a_claim("acetylene", "works-drawing")
+    )
+
+    assert (verdict.value, verdict.posterior) == ("acetylene", near(0.94065))
+    assert values(verdict)["electric"].posterior == 0
 
 
 def test_what_signs_tell_rests_on_the_source_that_says_what_they_mean() -> None:

@@ -94,7 +94,7 @@ def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None
 
     feature = first(evidence_json(the_answer(archive, flags=("single-source",))), "features", 0)
 
-    assert feature.pop("explanation").startswith("“Acetylene” rests on a single witness")
+    assert feature.pop("explanation").startswith("“Acetylene” has about 93 chances in 100, but it")
     assert feature.pop("posterior") == pytest.approx(10**1.1 / (1 + 10**1.1))
     (candidate,) = feature.pop("candidates")
     assert candidate.pop("posterior") == pytest.approx(0.92641, abs=5e-6)
@@ -109,6 +109,7 @@ def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None
             "weight": 11.0,
             "counted": True,
             "quote": "The lamp is acetylene.",
+            "told_by": {},
         }
     ]
     assert candidate == {
@@ -129,6 +130,9 @@ def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None
         "rests_on": ["manual"],
         "lines_if_ruled_out": None,
         "change_over": None,
+        "sequence": None,
+        "hangs_on": {"source": "manual", "grade": "unsupported", "value": None, "posterior": 0.0, "lines": 0},
+        "weights_that_matter": [],
         "decision": {"id": "lamp", "status": "released", "build": "acetylene", "why": "as found", "released": None},
         "flags": ["single-source"],
     }

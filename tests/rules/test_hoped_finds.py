@@ -32,8 +32,9 @@ def weight_of(find: HopedFind) -> float:
 def test_the_ladder_rises_by_what_each_kind_is_worth_for_the_machine() -> None:
     """Base weights, carried over by T_q(W) = 10 log10((qL + 1-q) / ((1-q)L + q)) with L = 10^(W/10).
 
-    Sister, q .9, W 14, L 25.12: 22.71 / 3.41 = 6.66, 8.2 points. Manual, q .98, W 11, L 12.59: 12.36 / 1.23, 10.0. Drawing,
-    W 12, L 15.85: 15.55 / 1.30, 10.8. Caption, W 14: 24.64 / 1.48, 12.2. What speaks of this machine alone counts whole.
+    Sister, q .9, W 14, L 25.12: 22.71 / 3.41 = 6.66, 8.2 points. Manual, q .98, W 11, L 12.59: 12.36 / 1.23, 10.0.
+    Drawing, W 12, L 15.85: 15.55 / 1.30, 10.8. Caption, W 14: 24.64 / 1.48, 12.2. What speaks of this machine alone
+    counts whole.
     """
     weights = [weight_of(find) for find in hoped_finds(a_feature())]
 

@@ -187,7 +187,7 @@ def test_two_drawings_make_it_probable_as_designed() -> None:
     verdict = judge(a_claim("acetylene", "works-drawing", "second-drawing"))
 
     assert verdict.grade is Grade.PROBABLE
-    assert "As designed; not shown to have been built so." in verdict.explanation
+    assert "It stands as designed: nothing that we hold shows it to have been built so." in verdict.explanation
 
 
 def test_a_late_report_does_not_establish_that_it_was_built_so() -> None:
@@ -280,7 +280,7 @@ def test_where_no_source_is_common_to_all_independence_cannot_be_shown() -> None
 
     assert (verdict.lines, verdict.rests_on) == (1, ())
     assert [each.shared for each in verdict.overlaps] == [("p1",), ("p0",), ("p2",)]
-    assert "Independence cannot be shown" in verdict.explanation
+    assert "no two of them can be shown to be independent" in verdict.explanation
 
 
 def test_withdrawing_a_parent_takes_its_copies_out_of_judgement_and_not_out_of_sight() -> None:
@@ -363,7 +363,7 @@ def test_weight_for_and_against_are_weighed_each_by_their_own_weightiest_set() -
 
     assert (verdict.candidates[0].weight_for, verdict.candidates[0].weight_against) == (12, 8)
     assert verdict.posterior == pytest.approx(0.7153, abs=5e-5)
-    assert "Against it: “Letter”, worth 8 points." in verdict.explanation
+    assert "Against it speaks “Letter”." in verdict.explanation
 
 
 def test_an_item_against_presence_is_counted_once_for_absence() -> None:

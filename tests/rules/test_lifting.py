@@ -76,9 +76,9 @@ def test_what_is_inferred_from_another_batch_is_lifted_by_a_letter() -> None:
 def test_a_contest_of_three_needs_more_than_a_letter() -> None:
     """Three drawings of 12 points each for one lamp each; with x points more the first has 10^(x/10) / (10^(x/10) + 2).
 
-    A letter, 8: 6.3 / 8.3, 76 %, and each rival 12 %, under 15: possible. A photograph of a sister, 8.2: 6.7 / 8.7, 77 %.
-    A report, 9: 7.9 / 9.9, 79.9 %, just short. A manual, 10.0: 10.0 / 12.0, 83 %: probable. (The 1 for none of these is
-    a sixteenth of a rival.)
+    A letter, 8: 6.3 / 8.3, 76 %, and each rival 12 %, under 15: possible. A photograph of a sister, 8.2: 6.7 / 8.7,
+    77 %. A report, 9: 7.9 / 9.9, 79.9 %, just short. A manual, 10.0: 10.0 / 12.0, 83 %: probable. (The 1 for none of
+    these is a sixteenth of a rival.)
     """
     drawn = [a_claim(option.id, f"drawing-{option.id}") for option in LAMPS]
 
@@ -89,7 +89,7 @@ def test_a_contest_of_three_needs_more_than_a_letter() -> None:
 
 
 def test_two_finds_of_a_kind_are_tried_where_one_does_not_settle_it() -> None:
-    """Where probable asks for 99.99 %, 40 points: a drawing, 12, and two photographs by number, 28, just come to that."""
+    """Where probable asks for 99.99 %, 40 points: a drawing, 12, and two photographs by number, 28, come to it."""
     archive = an_archive(a_claim("acetylene", "drawing"), weights={"probable": 0.9999, "established": 0.99999})
 
     assert lifts_of(archive) == [
@@ -199,7 +199,7 @@ def test_every_kind_of_feature_of_which_nothing_is_known_can_be_lifted(asked: ob
 
 
 def test_a_value_against_which_something_speaks_is_not_the_one_hoped_for() -> None:
-    """Against acetylene and electric there are drawings; a letter for oil stands alone, one for acetylene is at 4 dB less."""
+    """Where something speaks against every option the first is taken, as good as any."""
     spoken = [a_claim(value, against(f"no-{value}")) for value in ("acetylene", "electric")]
     everything = [*spoken, a_claim("oil", against("no-oil"))]
 
