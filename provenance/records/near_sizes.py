@@ -1,8 +1,10 @@
 """The sizes of the trade near a measurement: what a worn or corroded piece was probably made to."""
 
+from bisect import bisect_left
 from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from provenance.records.gauges import GAUGES
 from provenance.records.printed_measures import FINEST_INCH, measure_in_words
@@ -48,9 +50,24 @@ def nearest_sizes(
 
 
 def _nearest_of(series: str, value: Fraction) -> TradeSize:
+    """The nearest size of a series; of two as near the one that stands first in its table."""
+    rising = _rising(series)
+    place = bisect_left(rising, value, key=_millimetres)
+    beside = rising[max(place - 1, 0) : place + 1]
+    _, nearest = min(beside, key=lambda numbered: (abs(numbered[1].millimetres - value), numbered[0]))
+    return nearest
+
+
+@cache
+def _rising(series: str) -> tuple[tuple[int, TradeSize], ...]:
+    """The sizes of a series with their places in its table, the smallest first; of equal ones the first in it."""
     sizes = (GAUGES.get(series) or THREADS[series]).values()
-    nearest = min(sizes, key=lambda size: abs(size.millimetres - value))
-    return TradeSize(name=nearest.written, millimetres=nearest.millimetres)
+    numbered = [(place, TradeSize(name=size.written, millimetres=size.millimetres)) for place, size in enumerate(sizes)]
+    return tuple(sorted(numbered, key=lambda each: (each[1].millimetres, each[0])))
+
+
+def _millimetres(numbered: tuple[int, TradeSize]) -> Fraction:
+    return numbered[1].millimetres
 
 
 def _simplest_fraction(value: Fraction, within: Fraction) -> list[TradeSize]:

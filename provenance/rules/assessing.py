@@ -154,6 +154,9 @@ class Assessor:
             return f"withdrawn: {item.withdrawn.why}"
         if descent.isdisjoint(self._out):
             return ""
+        source = self._archive.sources.get(item.source)
+        if source is not None and source.withdrawn is not None:
+            return f"withdrawn: {source.withdrawn.why}"
         asked = descent & self._without
         if asked:
             return f"left out for the asking, with {', '.join(self._title(name) for name in sorted(asked))}"

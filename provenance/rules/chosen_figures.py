@@ -6,12 +6,10 @@ from fractions import Fraction
 
 from provenance.records.components import Feature
 from provenance.records.kinds import FeatureKind
-from provenance.records.measures import Measure, MeasureError, parse_measure
-from provenance.records.units import Unit, parse_unit
+from provenance.records.measures import MeasureError, parse_measure
+from provenance.records.units import Unit
+from provenance.rules.give_or_take import laid_down_to, unit_of
 from provenance.rules.verdicts import Candidate, Verdict
-
-_INCH, _MM = parse_unit("in"), parse_unit("mm")
-_SIXTY_FOURTH, _HALF = Fraction(1, 64), Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,18 +37,8 @@ class ChosenFigure:
 
 def figure_of(feature: Feature, wording: str) -> ChosenFigure | None:
     """Read a wording as a figure of a measure; None for other kinds of feature, and where it is none."""
-    unit = unit_of(feature)
+    unit = unit_of(feature) if feature.kind is FeatureKind.QUANTITY else None
     return None if unit is None else read_figure(wording, unit)
-
-
-def unit_of(feature: Feature) -> Unit | None:
-    """The unit that a quantity is built in; None for other kinds, and where none is said that can be read."""
-    if feature.kind is not FeatureKind.QUANTITY or feature.unit is None:
-        return None
-    try:
-        return parse_unit(feature.unit)
-    except MeasureError:
-        return None
 
 
 def read_figure(wording: str, unit: Unit | None) -> ChosenFigure | None:
@@ -58,19 +46,9 @@ def read_figure(wording: str, unit: Unit | None) -> ChosenFigure | None:
     try:
         measure = parse_measure(wording, unit=unit)
         known = unit or measure.unit
-        rounding = _rounding(measure) * measure.unit.factor / known.factor
-        return ChosenFigure(value=measure.to(known), unit=known, rounding=rounding)
+        return ChosenFigure(value=measure.to(known), unit=known, rounding=laid_down_to(measure, known))
     except MeasureError:
         return None
-
-
-def _rounding(measure: Measure) -> Fraction:
-    """1/64 in for feet and inches, .5 mm for metric lengths (common practice, no source), else half the last place."""
-    if measure.feet_and_inches:
-        return _SIXTY_FOURTH * _INCH.factor / measure.unit.factor
-    if measure.series is None and measure.unit.dimension == _INCH.dimension:
-        return _HALF * _MM.factor / measure.unit.factor
-    return measure.last_place / 2
 
 
 def known_figures(verdict: Verdict) -> Iterator[tuple[Candidate, ChosenFigure]]:
@@ -84,7 +62,7 @@ def known_figures(verdict: Verdict) -> Iterator[tuple[Candidate, ChosenFigure]]:
 def known_figure(feature: Feature, candidate: Candidate) -> ChosenFigure | None:
     """The figure that a value comes to: the nominal one as written, else the mean; None where there is neither."""
     quantity, unit = candidate.quantity, unit_of(feature)
-    if unit is None:
+    if unit is None or feature.kind is not FeatureKind.QUANTITY:
         return None
     if quantity is None or (quantity.nominal is None and quantity.mean is None):
         return read_figure(candidate.value, unit)

@@ -63,7 +63,7 @@ def explain(case: Case) -> str:
     if case.best is None:
         return " ".join(_nothing(case))
     best = case.best
-    told = [*_opening(case, best), *_change(case), *counted_for(best, case.sources), *_by_others(best)]
+    told = [*_opening(case, best), *_change(case), *counted_for(best, case.sources), *_by_others(case, best)]
     told += [*figures_in_words(case.quantity), *not_counted(best, case.sources), *set_aside(best.items, case.sources)]
     return " ".join([*told, *_against(case, best), *_others(case, best), *_pairs(case, best), *_doubts(case, best)])
 
@@ -138,16 +138,17 @@ def _change(case: Case) -> Iterator[str]:
 
 
 def _resting(case: Case, best: Candidate) -> Iterator[str]:
-    if len(best.supporting) > 1 and best.rests_on:
+    places = {(item.claim, item.source, item.at) for item in best.supporting}
+    many = in_words(len(places)).capitalize()
+    if len(places) > 1 and best.rests_on:
         named = [case.name(part) for part in best.rests_on]
-        yield f"{in_words(len(best.supporting)).capitalize()} places are cited, and all go back to {listed(named)}."
-    elif len(best.supporting) > 1:
-        many = in_words(len(best.supporting)).capitalize()
+        yield f"{many} places are cited, and all go back to {listed(named)}."
+    elif len(places) > 1:
         yield f"{many} places are cited, but no two of them can be shown to be independent."
 
 
-def _by_others(best: Candidate) -> Iterator[str]:
-    if any(item.counted and item.applies in _LIKELY_SAME for item in best.supporting):
+def _by_others(case: Case, best: Candidate) -> Iterator[str]:
+    if case.change.change_over is None and any(item.counted and item.applies in _LIKELY_SAME for item in best.supporting):
         yield "What is known of another machine counts for less, since the two may differ."
 
 

@@ -31,11 +31,12 @@ def _what_it_says(item: JudgedItem) -> str:
 def not_counted(best: Candidate, sources: Sources) -> Iterator[str]:
     """Name what supports a value and was not counted beside the rest, each with its reason."""
     chosen = [item for item in best.supporting if item.counted]
+    at_once = {(item.claim, item.source, item.at) for item in chosen}  # a picture, and what its signs tell, are one
     introduce = introducer(sources)
     told = [
         f"{introduce(item.source)}, {_what_it_shares(item, chosen, sources)}"
         for item in best.supporting
-        if not item.counted
+        if not item.counted and (item.claim, item.source, item.at) not in at_once
     ]
     if told:
         yield f"Not counted beside that: {listed_at_length(list(dict.fromkeys(told)))}."

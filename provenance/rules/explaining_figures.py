@@ -24,7 +24,7 @@ def figures_in_words(quantity: Quantity | None) -> Iterator[str]:
     else:
         yield "No sound piece was measured, so the figure is only as written."
     yield from _not_used(quantity)
-    if quantity.needed is not None and quantity.expanded is not None and quantity.expanded > quantity.needed:
+    if quantity.needed is not None and quantity.not_close_enough:
         yield f"It has to be known to {figure(quantity.needed)} {quantity.unit} before it is built, and it is not."
 
 
@@ -38,7 +38,7 @@ def _beside_the_nominal(quantity: Quantity, counted: list[MeasuredValue]) -> Ite
 
 
 def _agreement(quantity: Quantity, counted: list[MeasuredValue]) -> Iterator[str]:
-    if quantity.consistent is False:
+    if quantity.disagreement:
         yield (
             "They differ by more than their own limits of error allow, so the limit given here is wider than theirs: "
             "look for what was measured differently."

@@ -70,7 +70,7 @@ def figure_of(assessed: Assessed, unit: Unit) -> Figure | None:
     if spread is not None and assessed.claim.uncertainty_standard:
         return Figure(measure.to(unit), spread * spread, float(spread) * sqrt(3), is_nominal)
     if spread is None:
-        spread = _not_said(measure, unit, is_nominal=is_nominal)
+        spread = laid_down_to(measure, unit) if is_nominal else measure.last_place_in(unit) / 2
     return Figure(measure.to(unit), spread * spread / 3, float(spread), is_nominal)
 
 
@@ -81,11 +81,14 @@ def _given(claim: Claim, unit: Unit) -> Fraction | None:
     return spread if spread > 0 else None
 
 
-def _not_said(measure: Measure, unit: Unit, *, is_nominal: bool) -> Fraction:
-    """Give the half-width of a figure that names none: of a nominal by custom, else half of the last place written."""
-    if is_nominal and measure.feet_and_inches:
+def laid_down_to(measure: Measure, unit: Unit) -> Fraction:
+    """Give the half-width of a figure that the works lay down and that names none.
+
+    1/64 in for feet and inches, .5 mm for metric lengths (common practice, no source); of others half the last place.
+    """
+    if measure.feet_and_inches:
         return _FEET_AND_INCHES / unit.factor
     is_metric = unit.dimension == "length" and not measure.unit.is_imperial and measure.unit != _TOO_FINE
-    if is_nominal and is_metric and measure.series is None:
+    if is_metric and measure.series is None:
         return _METRIC / unit.factor
     return measure.last_place_in(unit) / 2

@@ -16,8 +16,9 @@ from provenance.records.kinds import FeatureKind
 from provenance.records.wording import fold_wording
 from provenance.rules.candidates import ABSENT, UNREADABLE, same_wordings
 from provenance.rules.chosen_builds import chosen_build
-from provenance.rules.chosen_figures import ChosenFigure, known_figure, read_figure, unit_of
+from provenance.rules.chosen_figures import ChosenFigure, known_figure, read_figure
 from provenance.rules.flag_values import Flag, Level
+from provenance.rules.give_or_take import unit_of
 from provenance.rules.mating_figures import what_clashes
 from provenance.rules.verdicts import Verdict
 

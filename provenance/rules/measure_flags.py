@@ -13,10 +13,10 @@ def measure_flags(verdict: Verdict) -> Iterator[Flag]:
     best, quantity = verdict.best, verdict.quantity
     if best is None or quantity is None:
         return
-    if quantity.consistent is False:
+    if quantity.disagreement:
         yield _disagree(verdict, quantity)
-    if quantity.needed is not None and quantity.expanded is not None and quantity.expanded > quantity.needed:
-        yield _not_close(verdict, best, quantity, quantity.expanded, quantity.needed)
+    if quantity.needed is not None and quantity.not_close_enough:
+        yield _not_close(verdict, best, quantity, quantity.needed)
 
 
 def _disagree(verdict: Verdict, quantity: Quantity) -> Flag:
@@ -33,13 +33,17 @@ def _disagree(verdict: Verdict, quantity: Quantity) -> Flag:
     )
 
 
-def _not_close(verdict: Verdict, best: Candidate, quantity: Quantity, expanded: float, needed: float) -> Flag:
-    known, asked = (f"{figure(each)} {quantity.unit}" for each in (expanded, needed))
+def _not_close(verdict: Verdict, best: Candidate, quantity: Quantity, needed: float) -> Flag:
+    asked = f"{figure(needed)} {quantity.unit}"
+    if quantity.expanded is None:
+        known = "is told by nothing sound that was measured, so nobody knows how closely it is known"
+    else:
+        known = f"is known to {figure(quantity.expanded)} {quantity.unit} either way"
     return Flag(
         flag="not-known-closely-enough",
         severity=Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}”: “{best.shown}” is known to {known} either way, and {asked} is needed.",
+        sentence=f"“{verdict.name}”: “{best.shown}” {known}, and {asked} is needed.",
         mend="look for a closer measurement before it is built, or say in the component that less will do",
         claims=best.claims,
         sources=tuple(sorted({item.source for item in best.supporting})),
