@@ -11,6 +11,7 @@ from provenance.reports.sequence import SequenceFigure, sequence_of
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
 from provenance.rules.explaining_change import what_would_change
+from provenance.rules.lifting import Lifter
 from provenance.rules.sensitivity import Sensitivity, sensitivity_of
 from provenance.rules.verdicts import Verdict
 from provenance.rules.weights import changed_weights
@@ -24,7 +25,7 @@ class FeatureEvidence:
         verdict: what the evidence says of it.
         flags: the ids of the flags that are raised about it.
         sensitivity: what the verdict hangs on; None until `compose_evidence` has looked.
-        hangs_on: the same in a sentence or two; empty where nothing can be lost and no weight matters.
+        hangs_on: the same in a sentence or two, and what would lift a weak grade; empty where nothing would tell.
         sequence: what was seen on each machine in order of production; None where no machine was seen.
     """
 
@@ -101,7 +102,8 @@ def compose_evidence(
 def _looked_into(archive: Archive, feature: FeatureEvidence, without: frozenset[str]) -> FeatureEvidence:
     """Say what the verdict hangs on, judged again with one source less or another weight, and what was seen where."""
     sensitivity = sensitivity_of(archive, feature.verdict, without=without)
-    hangs_on = what_would_change(feature.verdict, sensitivity, archive.sources)
+    lifting = Lifter(archive).lifting_of(feature.verdict)
+    hangs_on = what_would_change(feature.verdict, sensitivity, lifting, archive.sources)
     sequence = sequence_of(archive, feature.verdict)
     return replace(feature, sensitivity=sensitivity, hangs_on=hangs_on, sequence=sequence)
 

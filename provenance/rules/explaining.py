@@ -119,7 +119,10 @@ def _seen_built(case: Case) -> str:
 
 
 def _inferred_from(case: Case, best: Candidate) -> str:
-    return "by a change from one value to another" if case.change.change_over else comparison(best)
+    change = case.change.change_over
+    if change is None:
+        return comparison(best)
+    return "from machines seen before and after it" if change.chances else "from what was seen of it before and after"
 
 
 def comparison(best: Candidate) -> str:
@@ -148,7 +151,8 @@ def _resting(case: Case, best: Candidate) -> Iterator[str]:
 
 
 def _by_others(case: Case, best: Candidate) -> Iterator[str]:
-    if case.change.change_over is None and any(item.counted and item.applies in _LIKELY_SAME for item in best.supporting):
+    of_others = any(item.counted and item.applies in _LIKELY_SAME for item in best.supporting)
+    if of_others and case.change.change_over is None:
         yield "What is known of another machine counts for less, since the two may differ."
 
 

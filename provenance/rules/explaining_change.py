@@ -6,6 +6,7 @@ from decimal import Decimal
 from provenance.records.kinds import SourceKind
 from provenance.records.sources import Source
 from provenance.rules.grades import Grade
+from provenance.rules.lifting import WEAK, Lifting
 from provenance.rules.sensitivity import Loss, OtherWeight, Sensitivity, is_same_value
 from provenance.rules.sentences import chance_in_words, in_words
 from provenance.rules.source_words import introducer, kind_in_words
@@ -22,13 +23,23 @@ _WOULD = {
 }
 
 
-def what_would_change(verdict: Verdict, sensitivity: Sensitivity, sources: Mapping[str, Source]) -> str:
-    """Say what a verdict hangs on, in a sentence or two; empty where there is nothing to lose and no weight matters."""
+def what_would_change(
+    verdict: Verdict, sensitivity: Sensitivity, lifting: Lifting, sources: Mapping[str, Source]
+) -> str:
+    """Say what a verdict hangs on and, where its grade is weak, what would lift it; empty where nothing would tell."""
     told: list[str] = []
     if sensitivity.loss is not None:
         told += _loss(verdict, sensitivity.loss, introducer(sources)(sensitivity.loss.source))
     told += _weights(verdict, sensitivity.weights)
+    told += _lift(verdict, lifting)
     return " ".join(told)
+
+
+def _lift(verdict: Verdict, lifting: Lifting) -> Iterator[str]:
+    """The slightest find that would lift a weak grade; what a ruling would do is told with the pair it is on."""
+    find = next((lift for lift in lifting.lifts if not lift.at_home), None)
+    if verdict.grade in WEAK and find is not None:
+        yield f"{find.what[:1].upper()}{find.what[1:]} would make it {find.becomes}."
 
 
 def _loss(verdict: Verdict, loss: Loss, named: str) -> Iterator[str]:

@@ -16,6 +16,18 @@ class Grade(StrEnum):
     OUTWEIGHED = "outweighed"
 
 
+STRENGTH = (
+    Grade.UNSUPPORTED,
+    Grade.CONTESTED,
+    Grade.INFERRED,
+    Grade.UNCORROBORATED,
+    Grade.POSSIBLE,
+    Grade.PROBABLE,
+    Grade.ESTABLISHED,
+)
+"""The grades of a best value from the weakest; a grade is lifted where it comes to stand further on."""
+
+
 class Category(StrEnum):
     """How near an item comes to the machine that is represented, the nearest first."""
 

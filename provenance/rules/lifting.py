@@ -16,23 +16,12 @@ from provenance.records.decisions import CopyPair
 from provenance.records.examples import ExampleSet
 from provenance.records.kinds import FeatureKind, Ruling
 from provenance.rules.candidates import PRESENT
-from provenance.rules.grades import Grade
+from provenance.rules.grades import STRENGTH, Grade
 from provenance.rules.hoped_finds import HopedFind, as_records, hoped_finds, in_words
 from provenance.rules.judged_part import judged_part
 from provenance.rules.judging import judge_feature
 from provenance.rules.sentences import listed, namer
 from provenance.rules.verdicts import Verdict
-
-STRENGTH = (
-    Grade.UNSUPPORTED,
-    Grade.CONTESTED,
-    Grade.INFERRED,
-    Grade.UNCORROBORATED,
-    Grade.POSSIBLE,
-    Grade.PROBABLE,
-    Grade.ESTABLISHED,
-)
-"""The grades of a best value from the weakest; a grade is lifted where it comes to stand further on."""
 
 WEAK = frozenset(STRENGTH[: STRENGTH.index(Grade.PROBABLE)])
 """The grades that ask for more evidence. `probable` can still be lifted, but is not weak."""

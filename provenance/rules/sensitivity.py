@@ -5,22 +5,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from provenance.records.archive import Archive
-from provenance.rules.grades import Grade
+from provenance.rules.grades import STRENGTH
 from provenance.rules.judged_part import judged_part
 from provenance.rules.judging import judge_feature
 from provenance.rules.verdicts import Verdict
 from provenance.rules.weights import STANDARD
 
 _FACTORS = (Decimal(2), Decimal("0.5"))
-_STRENGTH = (
-    Grade.UNSUPPORTED,
-    Grade.CONTESTED,
-    Grade.INFERRED,
-    Grade.UNCORROBORATED,
-    Grade.POSSIBLE,
-    Grade.PROBABLE,
-    Grade.ESTABLISHED,
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +88,7 @@ def _left(verdict: Verdict, loss: Loss) -> tuple[bool, int, int, float, str]:
     then = loss.then
     kept = next((each for each in then.candidates if each.claims and _same_value(verdict, each.claims)), None)
     still = then.best is not None and then.best is kept
-    return still, _STRENGTH.index(then.grade), then.lines, round(kept.posterior if kept else 0.0, 12), loss.source
+    return still, STRENGTH.index(then.grade), then.lines, round(kept.posterior if kept else 0.0, 12), loss.source
 
 
 def _same_value(verdict: Verdict, claims: tuple[str, ...]) -> bool:

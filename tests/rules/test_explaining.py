@@ -82,7 +82,8 @@ def test_an_established_value_names_what_saw_it_as_built() -> None:
 
     assert explanation == (
         "“Acetylene” is established, with more than 99 chances in 100: two independent witnesses speak for it, and the "
-        "photograph “View” shows it as built. Counted for it: the photograph “View”, which shows this machine, known by "
+        "photograph “View” shows it as built. Counted for it: the photograph “View”, which shows this machine, known "
+        "by "
         "its number; and “Works drawing”, which speaks of this machine alone."
     )
 
@@ -93,7 +94,8 @@ def test_the_part_itself_is_named_where_it_needs_no_second_witness() -> None:
     )
 
     assert explanation.startswith(
-        "“Acetylene” is established, with about 98 chances in 100: it rests on the part itself, the piece “Lamp”, which "
+        "“Acetylene” is established, with about 98 chances in 100: it rests on the part itself, the piece “Lamp”, "
+        "which "
         "needs no second witness, and nothing shows better how it was built. Counted for it:"
     )
 
@@ -113,7 +115,8 @@ def test_a_possible_value_says_no_more() -> None:
     notes = [a_source(name, "notes", created="1934", origin_stated=True) for name in ("notes-a", "notes-b")]
 
     assert tell(*notes, a_claim("acetylene", "notes-a", "notes-b")).startswith(
-        "“Acetylene” is possible, no more, with about 80 chances in 100: two independent witnesses speak for it, but they "
+        "“Acetylene” is possible, no more, with about 80 chances in 100: two independent witnesses speak for it, but "
+        "they "
         "do not weigh enough."
     )
 
@@ -124,7 +127,8 @@ def test_a_contested_value_names_its_rival() -> None:
     explanation = tell(letter, a_claim("acetylene", "works-drawing"), a_claim("electric", "letter"))
 
     assert explanation.startswith(
-        "This is contested: “Acetylene” leads with about 68 chances in 100, but “Electric” with about 27 chances in 100 "
+        "This is contested: “Acetylene” leads with about 68 chances in 100, but “Electric” with about 27 chances in "
+        "100 "
         "is spoken for directly too."
     )
     assert explanation.endswith("“Electric” is what “Letter” says.")
@@ -166,7 +170,8 @@ def test_what_had_ended_or_was_told_by_its_own_sign_is_of_no_weight_and_says_so(
 
     assert (
         "Set aside, without weight: the drawing “Old manual” (had ended: until 1930, before the building of its batch "
-        "(1933)); and the photograph “View” (thought to show this machine, by likeness only, but told by a sign of this "
+        "(1933)); and the photograph “View” (thought to show this machine, by likeness only, but told by a sign of "
+        "this "
         "very feature (conduit-on-cantrail), which proves nothing)."
     ) in explanation
 

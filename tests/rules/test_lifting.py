@@ -26,10 +26,10 @@ from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo, Claim
 from provenance.records.examples import ExampleSet
 from provenance.rules.checks import usable_part
-from provenance.rules.grades import Grade
+from provenance.rules.grades import STRENGTH, Grade
 from provenance.rules.hoped_finds import as_records, hoped_finds, in_words
 from provenance.rules.judging import judge_all, judge_feature
-from provenance.rules.lifting import STRENGTH, WEAK, Lift, Lifter
+from provenance.rules.lifting import WEAK, Lift, Lifter
 from provenance.rules.verdicts import Verdict
 from provenance.store.loading import load
 

@@ -1,7 +1,8 @@
 """Twelve explanations, chosen to cover every rule, compared whole: what a volunteer reads is what was meant.
 
 Each stands in `explanations/`, one sentence a line; here stands what it explains, with the sums behind its chances. A
-total W of points from another machine comes to 10 log10((qL + 1-q) / ((1-q)L + q)) with L = 10^(W/10).
+total W of points from another machine comes to 10 log10((qL + 1-q) / ((1-q)L + q)) with L = 10^(W/10). Where a letter
+of the time would lift a grade it brings 8 points and one more witness.
 """
 
 from collections.abc import Callable, Sequence
@@ -33,6 +34,7 @@ from provenance.records.components import OptionSign
 from provenance.records.kinds import Condition, Expected, SignSeen
 from provenance.rules.explaining_change import what_would_change
 from provenance.rules.judging import judge_feature
+from provenance.rules.lifting import Lifter
 from provenance.rules.sensitivity import sensitivity_of
 
 _FOLDER = Path(__file__).parent / "explanations"
@@ -251,7 +253,8 @@ _CASES: tuple[Callable[[], Sequence[Record]], ...] = (
 
 def _told(archive: Archive) -> str:
     verdict = judge_feature(archive, FEATURE)
-    hangs_on = what_would_change(verdict, sensitivity_of(archive, verdict), archive.sources)
+    lifting = Lifter(archive).lifting_of(verdict)
+    hangs_on = what_would_change(verdict, sensitivity_of(archive, verdict), lifting, archive.sources)
     return f"{verdict.explanation} {hangs_on}".rstrip()
 
 
