@@ -1,13 +1,16 @@
 """Flags about values chosen for one machine that never applied together: stated for other machines, or other years."""
 
+import heapq
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo
 from provenance.records.dates import Day, EdtfDate
 from provenance.records.kinds import Changes, Stance
+from provenance.records.production import Production
 from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.grades import Grade
@@ -17,23 +20,14 @@ from provenance.rules.standpoint import examples_of
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
 _SHOWN = 3
+_ALWAYS = (None, None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Span:
-    """Machines over which a statement holds, from a day to a day; None for no beginning or no end said."""
+_Days = tuple[Day | None, Day | None]
+"""From a day to a day; None for no beginning or no end said."""
 
-    examples: frozenset[str]
-    first: Day | None
-    last: Day | None
-
-    def meets(self, other: "_Span") -> bool:
-        """Whether there may be a machine and a day for which both hold."""
-        apart = _before(self.last, other.first) or _before(other.last, self.first)
-        return not apart and bool(self.examples & other.examples)
-
-
-_Reach = frozenset[_Span]
+_Reach = frozenset[tuple[str, _Days]]
+"""The machines for which a value is stated, each with the days between which it may have held there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +64,34 @@ def coexistence_flags(
     by_reach: dict[_Reach, list[_Chosen]] = defaultdict(list)
     for each in _limited(archive, everything()):
         by_reach[each.reach].append(each)
-    apart: dict[_Reach, list[_Chosen]] = {}
+    apart: dict[_Reach, tuple[Sequence[_Chosen], int]] = {}
     for each in odd:
         if each.reach not in apart:
-            excluded = [other for other in by_reach if not _meet(each.reach, other)]
-            found = [one for reach in excluded for one in by_reach[reach]]
-            apart[each.reach] = sorted(found, key=lambda one: one.verdict.feature)
-        if apart[each.reach]:
-            yield _flag(each, apart[each.reach])
+            apart[each.reach] = _apart_from(each.reach, by_reach)
+        named, more = apart[each.reach]
+        if named:
+            yield _flag(each, named, more)
 
 
-def _meet(reach: _Reach, other: _Reach) -> bool:
-    return any(one.meets(two) for one in reach for two in other)
+def _apart_from(reach: _Reach, by_reach: Mapping[_Reach, Sequence[_Chosen]]) -> tuple[Sequence[_Chosen], int]:
+    """The first in order of feature of the values that a reach excludes, and how many more there are."""
+    here = dict(reach)
+    excluded = [values for other, values in by_reach.items() if not _meet(here, other)]
+    first = heapq.nsmallest(_SHOWN, chain.from_iterable(excluded), key=_feature)
+    return first, sum(map(len, excluded)) - len(first)
+
+
+def _feature(chosen: _Chosen) -> str:
+    return chosen.verdict.feature
+
+
+def _meet(here: Mapping[str, _Days], other: _Reach) -> bool:
+    """Whether there may be a machine and a day for which both hold."""
+    for example, (first, last) in other:
+        days = here.get(example)
+        if days is not None and not (_before(days[1], first) or _before(last, days[0])):
+            return True
+    return False
 
 
 def _limited(archive: Archive, verdicts: Iterable[Verdict]) -> Iterator[_Chosen]:
@@ -103,15 +113,32 @@ def _chosen_of(verdict: Verdict) -> Candidate | None:
 def _reach_of(
     archive: Archive, verdict: Verdict, candidate: Candidate, replaced: Mapping[str, EdtfDate | None]
 ) -> _Reach | None:
-    """The spans of all that supports a value; None where something sets no limit, or nothing is known."""
-    spans = []
+    """The machines and days of all that supports a value, those of one machine from the first to the last.
+
+    None where something sets no limit, or nothing is known.
+    """
+    held: dict[str, _Days] = {}
     for item in _for_it(candidate):
         if item.seen is not None:
             return None
         applies_to = item.item.applies_to or archive.claims[item.claim].applies_to
-        span = _span(examples_of(applies_to, archive.production) or frozenset(), applies_to, replaced.get(item.source))
-        spans.append(_for_life(span, archive) if verdict.asked.changes is Changes.AT_BUILD else span)
-    return frozenset(spans) if all(span.examples for span in spans) else None
+        days = _days(applies_to, replaced.get(item.source))
+        examples = examples_of(applies_to, archive.production) or frozenset()
+        if verdict.asked.changes is Changes.AT_BUILD:
+            examples, days = _built_in(examples, days, archive.production), _ALWAYS
+        if not examples:
+            return None
+        held.update({example: _together(held.get(example, days), days) for example in examples})
+    return frozenset(held.items())
+
+
+def _together(one: _Days, other: _Days) -> _Days:
+    """The days from the beginning of the one or the other to the end of either."""
+    firsts, lasts = (one[0], other[0]), (one[1], other[1])
+    return (
+        None if None in firsts else min(day for day in firsts if day is not None),
+        None if None in lasts else max(day for day in lasts if day is not None),
+    )
 
 
 def _for_it(candidate: Candidate) -> list[JudgedItem]:
@@ -119,48 +146,46 @@ def _for_it(candidate: Candidate) -> list[JudgedItem]:
     return [item for item in candidate.items if item.stance is Stance.SUPPORTS and not item.left_out]
 
 
-def _span(examples: frozenset[str], applies_to: AppliesTo, ended: EdtfDate | None) -> _Span:
+def _days(applies_to: AppliesTo, ended: EdtfDate | None) -> _Days:
     ends = [date.latest for date in (applies_to.until, ended) if date is not None and date.latest is not None]
-    return _Span(examples, applies_to.since.earliest if applies_to.since else None, min(ends, default=None))
+    return applies_to.since.earliest if applies_to.since else None, min(ends, default=None)
 
 
-def _for_life(span: _Span, archive: Archive) -> _Span:
-    """What a machine was built with it kept: of the machines those that may have been built in the time, for good."""
-    built = {each: archive.production.batch_of(each).built for each in span.examples}
-    in_time = {
-        each
-        for each, date in built.items()
-        if not (_before(date.latest, span.first) or _before(span.last, date.earliest))
-    }
-    return _Span(frozenset(in_time), None, None)
+def _built_in(examples: frozenset[str], days: _Days, production: Production) -> frozenset[str]:
+    """The machines that may have been built in those days: what a machine was built with it kept for good."""
+    if days == _ALWAYS:
+        return examples
+    built = {example: production.batch_of(example).built for example in examples}
+    first, last = days
+    return frozenset(
+        example for example, date in built.items() if not (_before(date.latest, first) or _before(last, date.earliest))
+    )
 
 
 def _covers_target(archive: Archive, reach: _Reach) -> bool:
     target = archive.target
     if target is None:
         return True
-    first, last = target.as_at.earliest, target.as_at.latest
-    return any(
-        target.example in span.examples and not _before(first, span.first) and not _before(span.last, last)
-        for span in reach
-    )
+    days = dict(reach).get(target.example)
+    begins, ends = target.as_at.earliest, target.as_at.latest
+    return days is not None and not _before(begins, days[0]) and not _before(days[1], ends)
 
 
 def _before(one: Day | None, other: Day | None) -> bool:
     return one is not None and other is not None and one < other
 
 
-def _flag(chosen: _Chosen, others: Sequence[_Chosen]) -> Flag:
+def _flag(chosen: _Chosen, others: Sequence[_Chosen], more: int) -> Flag:
     verdict, candidate = chosen.verdict, chosen.candidate
-    named = [f"“{each.candidate.shown}” for {each.verdict.feature}" for each in others[:_SHOWN]]
-    more = f", nor with {counted(len(others) - _SHOWN, 'value', 'values')} more" if len(others) > _SHOWN else ""
+    named = [f"“{each.candidate.shown}” for {each.verdict.feature}" for each in others]
+    beyond = f", nor with {counted(more, 'value', 'values')} more" if more else ""
     sources = {item.source for each in (chosen, *others) for item in _for_it(each.candidate)}
     return Flag(
         flag="never-coexisted",
         severity=Level.STOP if verdict.decision is not None else Level.WARN,
         about=verdict.feature,
         sentence=f"“{verdict.name}”: by what is stated, “{candidate.shown}” never went with {listed(named)} on one "
-        f"machine at one time{more}.",
+        f"machine at one time{beyond}.",
         mend="choose values that went together, or find what says that this one was on the machine represented",
         claims=tuple(sorted({claim for each in (chosen, *others) for claim in each.candidate.claims})),
         sources=tuple(sorted(sources)),

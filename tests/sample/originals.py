@@ -89,6 +89,9 @@ def _typed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
     yield "archive/transcripts/oral-fennick-1991/t01.vtt", plain_texts.RECOLLECTION.encode()
     yield _kept("oral-marrowby-1969", "marrowby-beginning.wav"), tape_beginning(1969)
     yield _kept("note-tank-2021", "petrol-tank.md"), plain_texts.NOTE.encode()
+    yield _kept("day-book-copy", "day-book.txt"), plain_texts.DAY_BOOK.encode()
+    for source, note in plain_texts.AXLE_NOTES.items():
+        yield _kept(source, f"{source.rpartition('-')[0]}.txt"), note.encode()
     sheet = letters.Letter(
         lines=FIELD_SHEET, carbon=(40, 44, 70), paper=(244, 242, 236), blur=0.8, faint=0.3, skew=-0.4, seed=2019
     )

@@ -1,4 +1,4 @@
-"""The sources that are text: transcripts of two recordings, one of them timed, and a research note."""
+"""The sources that are text: transcripts of two recordings, one of them timed, notes, and a copy of a day book."""
 
 TRANSCRIPT = """\
 Recollections of Wilfred Sallowby, driver, Brennow & Carrowsea Light Railway, 1930 to 1939
@@ -74,3 +74,74 @@ Transcribed by Ines Corrowdale, 14 October 2019.
 00:00:41.500 --> 00:00:52.000
 <v Albert Fennick>One pull was stop, and three was get on with it.
 """
+
+DAY_BOOK = """\
+BRENNOW SHED: FROM THE FOREMAN'S DAY BOOK
+Typed out by A. Quennerby, November 1938. I have taken the entries on the cars that somebody may ask about again, and
+left out oil, coal and the horse. Each is as it stands in the book.
+
+12 May 1931. No. 7. Hand brake stiff. Hand wheel drawn off its spindle, screw cleaned and greased, wheel put back.
+
+3 September 1932. No. 4. Leading spring, near side, one leaf broken. Spring changed.
+
+30 November 1932. No. 2. Chain slack, draw bolts at the end of their thread. Two links taken out.
+
+19 February 1934. No. 11. Hand brake lever does not hold in the last notch. Pawl filed up and hardened.
+
+14 April 1934. No. 10. Trailing axle warm at Tollan Road. Pads found dry. Washed and put back.
+
+21 August 1935. No. 3. Floor trap found open. Driver spoken to.
+"""
+
+
+def axle_note(*, axle: str, where: str, measured: str, who: str, when: str, remark: str) -> str:
+    """A note of measuring one journal of an axle.
+
+    Args:
+        axle: what is stamped on its end.
+        where: where the axle is kept.
+        measured: the diameter, as read.
+        who: who measured.
+        when: the day, in words.
+        remark: anything else that was written down.
+    """
+    return f"""\
+NOTE OF MEASURING: JOURNAL OF AXLE {axle}
+{who}, {when}
+
+Where the axle is: {where}
+Stamped on its end: {axle}
+Taken with a micrometer beside the collar, where the brass never bore. Sound there, no wear to be felt.
+
+Diameter of the journal {measured}, give or take 0.2 mm.
+
+{remark}
+"""
+
+
+AXLE_NOTES = {
+    "axle-10-leading-2016": axle_note(
+        axle="10 L",
+        where="under a hay trailer at a farm above Pellow Halt",
+        measured="69.9 mm",
+        who="Miriam Haldersby",
+        when="21 May 2016",
+        remark="Four readings round the journal, all within the thickness of the old grease.",
+    ),
+    "axle-11-trailing-2020": axle_note(
+        axle="11 T",
+        where="in the store of the Group, with its sprocket",
+        measured="70.2 mm",
+        who="Tobias Wenlark",
+        when="5 September 2020",
+        remark="The other journal is pitted and was not measured.",
+    ),
+    "axle-10-trailing-2022": axle_note(
+        axle="10 T",
+        where="a gate weight at the quarry of Orlaby",
+        measured="70.5 mm",
+        who="Peder Askwold",
+        when="9 April 2022",
+        remark="Measured in a cold wind, with a micrometer that was lent to us. Whether it had been set is not known.",
+    ),
+}
