@@ -122,6 +122,16 @@ show evidence livery/body-colour --for public --date 2026-06-15
 job 'A lead asks what rests on a single source that nothing confirms'
 show flags --rule single-source
 
+say 'Nobody has seen the hand brake of No. 9: earlier cars had a wheel, a later one has a lever. And three axles that differ.'
+show evidence hand-brake
+show evidence axle/journal
+
+say 'What should be looked for in the next photograph, to tell the lamps apart?'
+show signs headlamp/illuminant
+
+say 'Where should the next trip and the last money go?'
+show look-next --money 60 --by holder
+
 say 'The same answers for programs.'
 printf "\n$ provenance evidence roof-ventilator/pattern --json\n"
 provenance evidence roof-ventilator/pattern --json >"$made/roof-ventilator.json"

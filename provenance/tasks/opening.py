@@ -33,12 +33,18 @@ class Opened:
         """What is represented.
 
         Raises:
-            ArchiveError: archive.yaml does not say it yet.
+            ArchiveError: archive.yaml does not say it yet, or names a machine that its order of production does not have.
         """
         if self.archive.target is None:
             raise ArchiveError(
                 "archive.yaml does not say which example is represented, so nothing can be judged",
                 'add it, for instance `target: {example: "9", as_at: 1934-06, why: …}`',
+            )
+        example, order = self.archive.target.example, self.archive.production.order
+        if order and example not in self.archive.production:
+            raise ArchiveError(
+                f"archive.yaml: target.example: there is no example `{example}`, so nothing can be judged",
+                f"name one of its order of production: {', '.join(order)}",
             )
         return self.archive.target
 

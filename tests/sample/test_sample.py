@@ -43,6 +43,7 @@ _QUOTED = {
     "book-ellowby-1958",
     "book-marthen-1966",
     "cutting-1933",
+    "day-book-copy",
     "drawing-30921-b",
     "drawing-30921-c",
     "handbook-1933",
@@ -54,6 +55,7 @@ _QUOTED = {
     "report-fitters-1934",
     "survey-2019",
     *_LETTERS,
+    *plain_texts.AXLE_NOTES,
 }
 # Laid on the scanner sideways, with its head at the left.
 _SIDEWAYS = {"report-fitters-1934"}
@@ -167,6 +169,19 @@ def test_every_original_has_the_bytes_that_its_record_says() -> None:
 
     assert [hashlib.sha256(content).hexdigest() for content in found] == [file["sha256"] for file in files]
     assert [len(content) for content in found] == [int(file["bytes"]) for file in files]
+
+
+def test_what_came_as_plain_text_is_what_is_written_down_beside_this_test() -> None:
+    written = {
+        "day-book-copy": plain_texts.DAY_BOOK,
+        "note-tank-2021": plain_texts.NOTE,
+        "oral-sallowby-1974": plain_texts.TRANSCRIPT,
+        **plain_texts.AXLE_NOTES,
+    }
+
+    stored = {source: _original(source).read_bytes() for source in written}
+
+    assert stored == {source: text.encode() for source, text in written.items()}
 
 
 def test_every_file_among_the_originals_belongs_to_a_record() -> None:
@@ -287,6 +302,69 @@ def test_the_other_values_and_the_flags_are_those_worked_out_by_hand(
     )
     assert list(verdict.rests_on) == expected.get("rests_on", [])
     assert set(judged[name].flags) == set(expected["flags"])
+
+
+_MEASURED = {name: feature for name, feature in _expected()["features"].items() if "measure" in feature}
+
+
+@pytest.mark.parametrize("name", sorted(_MEASURED))
+def test_a_measure_is_known_as_closely_as_was_worked_out_by_hand(name: str, judged: dict[str, FeatureEvidence]) -> None:
+    expected = _MEASURED[name]
+
+    quantity = judged[name].verdict.quantity
+
+    assert quantity is not None
+    assert quantity.expanded == pytest.approx(expected["expanded"], abs=0.5e-3)
+    assert quantity.degrees == expected.get("degrees")
+    # A sum of squares of what decimals leave over; of one figure exactly 0.
+    assert quantity.chi_square == (
+        pytest.approx(expected["chi_square"], abs=1e-9) if "chi_square" in expected else None
+    )
+
+
+def test_every_measure_and_every_change_over_of_the_sample_has_its_arithmetic(
+    judged: dict[str, FeatureEvidence],
+) -> None:
+    expected = _expected()["features"]
+
+    measured = {name for name, found in judged.items() if found.verdict.quantity is not None}
+    changed = {name for name, found in judged.items() if found.verdict.change_over is not None}
+
+    assert measured == set(_MEASURED)
+    assert changed == {name for name, feature in expected.items() if "change_over" in feature} == {"hand-brake/control"}
+
+
+def test_the_hand_brake_changed_between_the_two_cars_that_the_day_book_speaks_of(
+    judged: dict[str, FeatureEvidence],
+) -> None:
+    expected = _expected()["features"]["hand-brake/control"]
+
+    change = judged["hand-brake/control"].verdict.change_over
+
+    assert change is not None
+    assert {"before": change.before.example, "after": change.after.example} == {
+        "before": expected["change_over"]["before"],
+        "after": expected["change_over"]["after"],
+    }
+    assert (change.before.value, change.after.value) == (expected["outweighed"][0], expected["value"])
+    assert change.probability == pytest.approx(expected["change_over"]["probability"], abs=1e-12)
+
+
+def test_the_tube_on_another_car_tells_of_electric_lamps_and_is_no_witness_beside_the_handbook(
+    judged: dict[str, FeatureEvidence],
+) -> None:
+    best = judged["headlamp/illuminant"].verdict.best
+
+    assert best is not None
+    (told,) = [item for item in best.items if item.told_by and item.weight > 0]
+    by_hand = [item for item in best.items if item.source == "handbook-1933"]
+
+    assert told.source == "photo-no10-1935"
+    # Of two options the sign is always with the one and never with the other: 10 log10(.95 / .05).
+    assert told.weight == pytest.approx(12.788, abs=0.5e-3)
+    assert told.how == "shows"
+    assert told.counted
+    assert [item.counted for item in by_hand] == [False]
 
 
 def _about(group: str) -> set[tuple[str, str]]:
