@@ -57,5 +57,5 @@ def _together(quantity: Quantity) -> str:
 def _near(quantity: Quantity) -> str:
     if not quantity.near:
         return ""
-    near = [f"{size.name} ({size.value:.4g} {quantity.unit})" for size in quantity.near]
+    near = [f"{size.name} ({figure(size.value, to=quantity.expanded)} {quantity.unit})" for size in quantity.near]
     return f"Within that lie the sizes of the trade {listed(near)}."

@@ -1,7 +1,7 @@
 """The figure that is chosen for a measure, in the unit to build in, and how closely it is meant."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from provenance.records.components import Feature
@@ -60,15 +60,15 @@ def known_figures(verdict: Verdict) -> Iterator[tuple[Candidate, ChosenFigure]]:
 
 
 def known_figure(feature: Feature, candidate: Candidate) -> ChosenFigure | None:
-    """The figure that a value comes to: the nominal one as written, else the mean; None where there is neither."""
+    """The figure that a value comes to: the nominal one as written, else the mean, else as the claim has it.
+
+    None where that is no figure, and for other kinds of feature.
+    """
     quantity, unit = candidate.quantity, unit_of(feature)
     if unit is None or feature.kind is not FeatureKind.QUANTITY:
         return None
-    if quantity is None or (quantity.nominal is None and quantity.mean is None):
-        return read_figure(candidate.value, unit)
-    known = Fraction(quantity.expanded or 0)
-    if quantity.nominal_written is not None:
-        written = read_figure(quantity.nominal_written, unit)
-        if written is not None:
-            return ChosenFigure(value=written.value, unit=unit, rounding=written.rounding, give_or_take=known)
-    return ChosenFigure(value=Fraction(quantity.mean or 0), unit=unit, rounding=Fraction(0), give_or_take=known)
+    known = Fraction(quantity.expanded or 0) if quantity else Fraction(0)
+    if quantity and quantity.nominal_written is None and quantity.mean is not None:
+        return ChosenFigure(value=Fraction(quantity.mean), unit=unit, rounding=Fraction(0), give_or_take=known)
+    written = read_figure((quantity.nominal_written if quantity else None) or candidate.value, unit)
+    return written and replace(written, give_or_take=known)

@@ -57,10 +57,8 @@ def _loss(verdict: Verdict, loss: Loss, named: str) -> Iterator[str]:
 
 
 def outcome(verdict: Verdict, then: Verdict) -> str:
-    """Say what would be left instead of a verdict: `this would be probable`, or another value that would lead."""
-    if then.best is None:
-        return "nothing would be left"
-    if not is_same_value(verdict, then):
+    """Say what would stand instead of a verdict: `this would be probable`, or another value that would lead."""
+    if then.best is not None and not is_same_value(verdict, then):
         return f"“{then.best.shown}” would lead, with {chance_in_words(then.posterior)}"
     return f"this {_WOULD[then.grade]}"
 

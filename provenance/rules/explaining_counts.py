@@ -19,8 +19,7 @@ def counted_for(best: Candidate, sources: Sources) -> Iterator[str]:
     chosen = sorted((item for item in best.supporting if item.counted), key=lambda item: -item.weight)
     introduce = introducer(sources)
     told = [f"{introduce(item.source)}, which {_what_it_says(item)}" for item in chosen]
-    if told:
-        yield f"Counted for it: {listed_at_length(told)}."
+    yield f"Counted for it: {listed_at_length(told)}."
 
 
 def _what_it_says(item: JudgedItem) -> str:

@@ -25,7 +25,7 @@ def connected_parts(items: int, closed: Sequence[int]) -> list[int]:
     parts = []
     while items:
         part = frontier = items & -items
-        while frontier:
+        while frontier and part != items:
             lowest = frontier & -frontier
             fresh = closed[lowest.bit_length() - 1] & items & ~part
             part |= fresh
@@ -43,8 +43,11 @@ def pivot(items: int, closed: Sequence[int], among: int | None = None) -> int:
         closed: the conflicts.
         among: those of them to choose from; None for all.
     """
-    most, found = -1, [0]
-    for number in members(items if among is None else among):
+    most, found, waiting = -1, [0], items if among is None else among
+    while waiting:
+        lowest = waiting & -waiting
+        waiting ^= lowest
+        number = lowest.bit_length() - 1
         degree = (closed[number] & items).bit_count()
         if degree > most:
             most, found = degree, [number]
@@ -78,8 +81,14 @@ class HeaviestSets:
             self._found[items] = self.over(items, begun[0]) or begun
         return self._found[items]
 
-    def over(self, items: int, floor: float) -> tuple[float, int] | None:
+    def over(self, items: int, floor: float, *, unsettled: int | None = None) -> tuple[float, int] | None:
         """Give the weight of a heaviest independent set within `items` and the set, if it weighs more than `floor`.
+
+        Args:
+            items: the items in question.
+            floor: what the set must weigh more than.
+            unsettled: those of them of which it is not known that they can be neither taken nor left out at once;
+                None for all.
 
         Returns:
             None where there is no such set, to a millionth of a millionth. Quicker than asking for the heaviest.
@@ -88,17 +97,17 @@ class HeaviestSets:
             return self._found[items] if self._found[items][0] > floor + _NOISE else None
         if self._at_most.get(items, _UNKNOWN) <= floor + _NOISE:
             return None
-        best = self._search(items, floor)
+        best = self._search(items, floor, items if unsettled is None else unsettled)
         if best is None:
             self._at_most[items] = floor
         else:
             self._found[items] = best
         return best
 
-    def _search(self, items: int, floor: float) -> tuple[float, int] | None:
+    def _search(self, items: int, floor: float, unsettled: int) -> tuple[float, int] | None:
         best, weight, chosen, left = None, 0.0, 0, items
         while True:
-            left, more, surely = self._reduce(left)
+            left, more, surely = self._reduce(left, unsettled)
             weight, chosen = weight + more, chosen | surely
             parts = connected_parts(left, self._closed)
             if len(parts) != 1:
@@ -108,11 +117,13 @@ class HeaviestSets:
                 return best
             number = pivot(left, self._closed)
             with_it = weight + self._weights[number]
-            found = self.over(left & ~self._closed[number], floor - with_it)
+            beside = left & self._closed[number]
+            found = self.over(left ^ beside, floor - with_it, unsettled=self._touching(beside) & ~beside & left)
             if found:
                 best = (with_it + found[0], chosen | 1 << number | found[1])
                 floor = best[0]
             left ^= 1 << number
+            unsettled = self._closed[number] & left
 
     def _over_parts(self, parts: list[int], floor: float) -> tuple[float, int] | None:
         """Find the same for parts without conflict with one another; the small ones first."""
@@ -123,22 +134,34 @@ class HeaviestSets:
             return None
         for part, bound in zip(parts, bounds, strict=True):
             rest -= bound
-            found = self.over(part, floor - weight - rest)
+            found = self.over(part, floor - weight - rest, unsettled=0)
             if found is None:
                 return None
             weight, chosen = weight + found[0], chosen | found[1]
         return (weight, chosen) if weight > floor + _NOISE else None
 
-    def _reduce(self, left: int) -> tuple[int, float, int]:
+    def _touching(self, items: int) -> int:
+        """List what conflicts with any of some items, with these themselves."""
+        touched, closed = 0, self._closed
+        for number in members(items):
+            touched |= closed[number]
+        return touched
+
+    def _reduce(self, left: int, check: int) -> tuple[int, float, int]:
         """Take what some heaviest set must hold, and leave out what it can do without.
 
         An item is taken if it weighs as much as all that conflict with it together, and stands in for one that is no
-        heavier and conflicts with all that it conflicts with.
+        heavier and conflicts with all that it conflicts with. Both hang on its conflicts alone, so an item has to be
+        looked at again only once one of these is gone.
+
+        Args:
+            left: the items in question.
+            check: those of them to look at.
 
         Returns:
             What is left, and the weight and the set of what was taken.
         """
-        weight, chosen, check = 0.0, 0, left
+        weight, chosen = 0.0, 0
         while check:
             lowest = check & -check
             check ^= lowest
@@ -157,16 +180,17 @@ class HeaviestSets:
 
     def _needless(self, number: int, beside: int) -> tuple[int, float]:
         """List those beside an item in whose place it can stand, and add up what the others weigh."""
-        conflicts, weight = beside | 1 << number, self._weights[number]
+        closed, weights = self._closed, self._weights
+        conflicts, weight = beside | 1 << number, weights[number]
         needless, rivals = 0, 0.0
         while beside:
             lowest = beside & -beside
             beside ^= lowest
             other = lowest.bit_length() - 1
-            if self._weights[other] <= weight and not conflicts & ~self._closed[other]:
+            if weights[other] <= weight and not conflicts & ~closed[other]:
                 needless |= lowest
             else:
-                rivals += self._weights[other]
+                rivals += weights[other]
         return needless, rivals
 
     def _greedy(self, items: int) -> tuple[float, int]:

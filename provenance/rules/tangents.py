@@ -42,9 +42,10 @@ class Scales:
 
     def totals(self, items: int) -> list[float]:
         """Add up the items of a set by category."""
-        totals = [0.0] * len(self.agreements)
+        totals, loads = [0.0] * len(self.agreements), self.loads
         for number in members(items):
-            totals[self.loads[number].category] += self.loads[number].weight
+            load = loads[number]
+            totals[load.category] += load.weight
         return totals
 
     def worth(self, totals: Sequence[float]) -> float:
@@ -194,15 +195,16 @@ class _Mixture:
 
     def _how_far(self, way: Sequence[float], most: float) -> float:
         """Find where on the way the weight is greatest: where it gains nothing more, by false position (Illinois)."""
-        moved = [number for number, step in enumerate(way) if step]
+        here_and_there = zip(way, self.point, self._scales.agreements, strict=True)
+        moved = [(step, total, agreement) for step, total, agreement in here_and_there if step]
         low, high = 0.0, most
-        gain, loss = self._gain_at(0.0, way, moved), self._gain_at(most, way, moved)
+        gain, loss = _gain_at(0.0, moved), _gain_at(most, moved)
         if loss >= 0:
             return most
         side = 0
         for _ in range(_HALVINGS):
             length = (low * loss - high * gain) / (loss - gain)
-            here = self._gain_at(length, way, moved)
+            here = _gain_at(length, moved)
             if abs(here) <= _FLAT or not low < length < high:
                 return length
             if here > 0:
@@ -215,11 +217,13 @@ class _Mixture:
                 side = -1
         return low
 
-    def _gain_at(self, length: float, way: Sequence[float], moved: Sequence[int]) -> float:
-        return sum(
-            way[number] * slope(max(self.point[number] + length * way[number], 0.0), self._scales.agreements[number])
-            for number in moved
-        )
+
+def _gain_at(length: float, moved: Sequence[tuple[float, float, float]]) -> float:
+    """Add up what each category gains that far on the way; of each its step, its total here and its agreement."""
+    gain = 0.0
+    for step, total, agreement in moved:
+        gain += step * slope(max(total + length * step, 0.0), agreement)
+    return gain
 
 
 def _improve(chosen: int, scales: Scales, everything: int) -> int:

@@ -81,9 +81,11 @@ def _best_of(scales: Scales, left: int) -> int:
         relaxed = relax(scales, left)
     limit = 2 * _MANY if relaxed.lead <= _CLOSE else None
     try:
-        relaxed = relaxed.knowing(_Search(scales, relaxed.tangents, limit).near(left, relaxed), scales)
-        kept = _Search(scales, relaxed.tangents, limit).keep_closely(left, relaxed)
-        return _first_of_best(kept, scales.agreements)
+        search = _Search(scales, relaxed.tangents, limit)
+        closer = relaxed.knowing(search.near(left, relaxed), scales)
+        if closer is not relaxed:
+            relaxed, search = closer, _Search(scales, closer.tangents, limit)
+        return _first_of_best(search.keep_closely(left, relaxed), scales.agreements)
     except _TooManyError:
         return settle(relaxed.best, scales, left)
 

@@ -16,7 +16,9 @@ from builders import (
     an_archive,
     an_item,
     applies,
+    seen_on,
 )
+from quantity_builders import a_figure, in_unit, measured
 from reports.answering import the_answer, whole_archive
 
 from provenance.records.claims import At
@@ -136,6 +138,87 @@ def test_a_program_is_told_the_verdict_with_each_item_that_it_rests_on() -> None
         "decision": {"id": "lamp", "status": "released", "build": "acetylene", "why": "as found", "released": None},
         "flags": ["single-source"],
     }
+
+
+def test_a_program_is_told_the_figures_of_a_measure() -> None:
+    """1000 and 1001 mm, give or take 1: u = .57735, mean 1000.5, U = 2 x .57735 / root 2 = .8165, chi-square 1.5."""
+    surveys = [a_source(name, "survey") for name in ("one", "two")]
+    claims = [a_figure(value, measured(name), give="1 mm") for value, name in (("1000 mm", "one"), ("1001 mm", "two"))]
+    archive = an_archive(a_component("headlamp", in_unit("mm", needed="0.5 mm")), *surveys, *claims)
+
+    answer = evidence_json(the_answer(archive))
+
+    assert faults_of(answer) == []
+    quantity = first(answer, "features", 0, "quantity")
+    assert {name: quantity[name] for name in ("unit", "nominal", "mean", "degrees", "consistent", "needed")} == {
+        "unit": "mm",
+        "nominal": None,
+        "mean": pytest.approx(1000.5),
+        "degrees": 1,
+        "consistent": True,
+        "needed": 0.5,
+    }
+    assert quantity["expanded"] == pytest.approx(0.8165, abs=5e-5)
+    assert (quantity["chi_square"], quantity["birge"]) == (pytest.approx(1.5), pytest.approx(1.2247, abs=5e-5))
+    assert [(value["written"], value["half_width"], value["counted"]) for value in quantity["values"]] == [
+        ("1000 mm", 1.0, True),
+        ("1001 mm", 1.0, True),
+    ]
+
+
+def test_a_program_is_told_the_change_and_what_was_seen_on_each_machine() -> None:
+    """Acetylene on No. 8, electric on No. 11: the first electric one is 9, 10 or 11, with 5, 1 and 1 of 7 parts."""
+    archive = an_archive(
+        a_source("early"),
+        a_source("late"),
+        a_claim("acetylene", an_item("early", "shows", seen=seen_on("8", "1931"))),
+        a_claim("electric", an_item("late", "shows", seen=seen_on("11", "1934"))),
+    )
+
+    answer = evidence_json(the_answer(archive))
+
+    assert faults_of(answer) == []
+    change = first(answer, "features", 0, "change_over")
+    assert (change["over"], change["value"], change["probability"]) == ("sequence", "electric", pytest.approx(5 / 7))
+    assert change["before"] == {"example": "8", "value": "acetylene", "when": "1931", "sources": ["early"]}
+    assert [(each["example"], each["of_after"]) for each in change["chances"]] == [
+        ("8", 0.0),
+        ("9", pytest.approx(5 / 7)),
+        ("10", pytest.approx(6 / 7)),
+        ("11", pytest.approx(1.0)),
+    ]
+    seen = [row for batch in first(answer, "features", 0, "sequence", "batches") for row in batch["examples"]]
+    assert [row["example"] for row in seen if row["seen"]] == ["8", "11"]
+
+
+def test_a_program_is_told_what_a_verdict_hangs_on() -> None:
+    """Photograph 14 and newspaper 5. Without the photograph 5: 3.162 / 4.162 = .7597; halved, 12 points: .9406."""
+    archive = an_archive(
+        a_source("view"),
+        a_source("paper", "newspaper", origin_stated=True),
+        a_claim("acetylene", an_item("view", "shows", seen=seen_on("9")), "paper"),
+    )
+
+    feature = first(evidence_json(the_answer(archive)), "features", 0)
+
+    assert feature["hangs_on"] == {
+        "source": "view",
+        "grade": "uncorroborated",
+        "value": "acetylene",
+        "posterior": pytest.approx(0.7597, abs=5e-5),
+        "lines": 1,
+    }
+    assert feature["weights_that_matter"] == [
+        {
+            "weight": "base.photograph",
+            "factor": 0.5,
+            "grade": "probable",
+            "value": "acetylene",
+            "posterior": pytest.approx(0.9406, abs=5e-5),
+            "lines": 2,
+        }
+    ]
+    assert feature["explanation"].endswith("if photographs counted half, this would be probable.")
 
 
 def test_every_category_that_judgement_gives_is_in_the_schema() -> None:

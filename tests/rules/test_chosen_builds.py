@@ -1,12 +1,27 @@
 from typing import Any
 
 import pytest
-from builders import FEATURE, a_claim, a_component, a_decision, a_feature, a_withdrawal, against, an_archive
+from builders import (
+    FEATURE,
+    a_claim,
+    a_component,
+    a_decision,
+    a_feature,
+    a_source,
+    a_withdrawal,
+    against,
+    an_archive,
+    an_item,
+    seen_on,
+)
 
+from provenance.records.claims import Claim
 from provenance.records.decisions import Decision, ModernChange
+from provenance.records.kinds import Condition
 from provenance.rules.chosen_builds import ChosenBuild, candidate_of, chosen_build, standing_decisions, value_key
 from provenance.rules.grades import Grade
 from provenance.rules.judging import judge_feature
+from provenance.rules.verdicts import Verdict
 
 TEXT = a_feature(kind="text", same=(("M.S.", "mild steel"),))
 
@@ -100,3 +115,62 @@ def test_the_decision_in_force_stands_first_then_what_is_proposed_and_not_replac
         FEATURE: ["second", "idea", "newer-idea"],
         "headlamp/hood": ["hood"],
     }
+
+
+def heights(*claims: Claim) -> Verdict:
+    """A drawing of all machines says 3 ft 4 1/2 in, 1028.7 mm, laid down to 1/64 in, .397 mm; and what is given."""
+    height = a_component("headlamp", a_feature(kind="quantity", aspect="dimension", unit="mm"))
+    archive = an_archive(height, a_claim("3 ft 4 1/2 in", "drawing", to="all"), *claims)
+    return judge_feature(archive, FEATURE)
+
+
+@pytest.mark.parametrize(
+    ("build", "is_best"),
+    [
+        ("3 ft 4 1/2 in", True),
+        ("1028.7 mm", True),
+        ("40 1/2 in", True),
+        ("1029 mm", True),  # .3 mm off, and written to half a millimetre
+        ("1029.2 mm", True),  # just half a millimetre off
+        ("1029.3 mm", False),
+        ("41 in", False),
+        ("about as high as a man", False),
+    ],
+)
+def test_a_build_names_the_figure_that_it_is_as_near_to_as_that_is_known_or_written(
+    build: str,
+    *,
+    is_best: bool,
+) -> None:
+    verdict = heights()
+
+    assert (candidate_of(verdict, build) is verdict.best) is is_best
+
+
+def test_of_two_values_a_build_names_the_nearer() -> None:
+    """A letter gives 1034 mm, to half a millimetre: another value. 1030 is nearer to 1028.7 and too far off."""
+    verdict = heights(a_claim("1034 mm", "letter"))
+
+    named = [candidate_of(verdict, build) for build in ("1029 mm", "1034 mm", "1030 mm")]
+
+    assert [each.claims if each else () for each in named] == [
+        ("headlamp-type-3-ft-4-1-2-in",),
+        ("headlamp-type-1034-mm",),
+        (),
+    ]
+
+
+def test_a_figure_that_only_a_worn_piece_gives_is_named_as_it_is_written() -> None:
+    worn = an_item("stub", "measured", seen=seen_on("9"), condition=Condition.WORN)
+    height = a_component("headlamp", a_feature(kind="quantity", aspect="dimension", unit="mm"))
+    verdict = judge_feature(an_archive(height, a_source("stub", "artefact"), a_claim("1030 mm", worn)), FEATURE)
+
+    assert candidate_of(verdict, "1030 mm") is verdict.best
+    assert candidate_of(verdict, "1031 mm") is None
+
+
+def test_figures_are_the_same_value_whatever_they_are_written_in() -> None:
+    height = a_feature(kind="quantity", aspect="dimension", unit="mm")
+
+    assert value_key(height, "3 ft 4 1/2 in") == value_key(height, "1028.7 mm") != value_key(height, "1028.8 mm")
+    assert value_key(height, "As  High") == "as high"

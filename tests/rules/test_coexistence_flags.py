@@ -14,6 +14,7 @@ from builders import (
 )
 
 from provenance.records.components import Component
+from provenance.records.kinds import Changes
 from provenance.rules.coexistence_flags import coexistence_flags
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.judging import judge_all
@@ -21,7 +22,7 @@ from provenance.rules.judging import judge_all
 LAMP, SEAT, DOOR = "lamp/kind", "seat/kind", "door/kind"
 
 
-def parts(**fields: str) -> tuple[Component, ...]:
+def parts(**fields: Changes) -> tuple[Component, ...]:
     return tuple(
         a_component(name, a_feature("kind", kind="text", name=name.capitalize(), **fields))
         for name in ("door", "lamp", "seat")
@@ -29,7 +30,7 @@ def parts(**fields: str) -> tuple[Component, ...]:
 
 
 def raised(*records: Record, changes: str = "in-service") -> dict[str, Flag]:
-    archive = an_archive(*parts(changes=changes), *records)
+    archive = an_archive(*parts(changes=Changes(changes)), *records)
     verdicts = judge_all(archive).values()
     return {flag.about: flag for flag in coexistence_flags(archive, verdicts, lambda: verdicts)}
 
@@ -125,3 +126,42 @@ def test_a_build_without_claims_sets_no_limit_and_an_item_may_cover_less_than_it
 
     assert raised(stated("electric", LAMP, "9"), a_decision("seat", SEAT, build="moulded")) == {}
     assert set(raised(stated("electric", LAMP, "9"), book)) == {SEAT}
+
+
+def test_two_values_of_the_same_machines_are_told_each_by_itself() -> None:
+    flags = raised(stated("electric", LAMP, "9"), stated("slatted", SEAT, "1..4"), stated("sliding", DOOR, "1..4"))
+
+    assert set(flags) == {SEAT, DOOR}
+    assert flags[DOOR].claims == ("door-kind-sliding", "lamp-kind-electric")
+
+
+def test_several_statements_about_one_machine_count_from_the_first_day_to_the_last() -> None:
+    """Seats of No. 9 up to 1930 and from 1936 on: with a lamp of 1932 and 1933 that may have gone together."""
+    seats = [stated("slatted", SEAT, "9", until="1930"), stated("Slatted", SEAT, "9", since="1936")]
+    lamp = stated("electric", LAMP, "9", since="1932", until="1933")
+
+    assert raised(lamp, *seats, a_decision("seat", SEAT, build="slatted")) == {}
+
+
+def test_of_statements_that_begin_and_end_the_first_day_and_the_last_count() -> None:
+    spans = [
+        stated("slatted", SEAT, "9", since="1928", until="1929"),
+        stated("Slatted", SEAT, "9", since="1930", until="1931"),
+    ]
+    old = a_decision("seat", SEAT, build="slatted")
+
+    assert set(raised(stated("electric", LAMP, "9", since="1932"), *spans, old)) == {SEAT}
+    assert raised(stated("electric", LAMP, "9", until="1934"), *spans, old) == {}
+
+
+def test_what_no_machine_was_built_with_in_the_years_stated_sets_no_limit() -> None:
+    late = stated("slatted", SEAT, "1..4", since="1940")
+
+    assert raised(stated("electric", LAMP, "9"), late, a_decision("s", SEAT, build="slatted"), changes="at-build") == {}
+
+
+def test_while_nothing_is_represented_nothing_is_odd() -> None:
+    archive = an_archive(*parts(), stated("slatted", SEAT, "1..4"), a_decision("s", SEAT, build="slatted"), target=None)
+    verdicts = judge_all(archive).values()
+
+    assert list(coexistence_flags(archive, verdicts, lambda: verdicts)) == []

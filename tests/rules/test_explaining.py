@@ -18,6 +18,7 @@ from builders import (
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
+from provenance.records.kinds import Condition
 from provenance.rules.judging import judge_feature
 
 
@@ -199,3 +200,54 @@ def test_no_explanation_uses_the_words_of_the_trade_of_statistics() -> None:
     explanation = tell(feature, a_claim("acetylene", "works-drawing", "manual"), a_claim("electric", "letter"))
 
     assert not any(word in explanation.lower() for word in ("posterior", "deciban", "likelihood", "%", "doctrine"))
+
+
+def test_of_many_values_that_lose_two_are_named() -> None:
+    """Drawing 12 against four of 4 points each by books that say where they have it: 2.51 each."""
+    books = [a_source(f"book-{n}", "book", created="1934", origin_stated=True) for n in range(4)]
+    lamps = a_component("headlamp", a_feature(kind="text"))
+    lesser = [a_claim(f"lamp {n}", f"book-{n}") for n in range(4)]
+
+    explanation = tell(lamps, *books, a_claim("acetylene", "works-drawing"), *lesser)
+
+    assert "“lamp 1” is outweighed" in explanation
+    assert "“lamp 2” is outweighed" not in explanation
+    assert explanation.endswith("Two more are outweighed.")
+
+
+def test_a_figure_of_one_source_is_not_called_a_mean() -> None:
+    """Give or take half a millimetre: u = .5 / root 3 = .2887, so good to .58 mm."""
+    height = a_component("headlamp", a_feature(kind="quantity", aspect="dimension", unit="mm"))
+    survey = an_item("survey", "measured", seen=seen_on("9"))
+
+    assert "It is the figure of one source, good to 0.58 mm either way." in tell(
+        height, a_source("survey", "survey"), a_claim("1000 mm", survey)
+    )
+
+
+def test_a_figure_that_nothing_sound_sets_is_only_as_written() -> None:
+    height = a_component("headlamp", a_feature(kind="quantity", aspect="dimension", unit="mm"))
+    worn = an_item("stub", "measured", seen=seen_on("9"), condition=Condition.WORN)
+
+    assert "No sound piece was measured, so the figure is only as written. A piece that is worn" in tell(
+        height, a_source("stub", "artefact"), a_claim("1000 mm", worn)
+    )
+
+
+def test_the_figure_of_the_works_is_told_beside_what_was_measured() -> None:
+    """1000 mm drawn for all; No. 9 measured 1000 mm to half a millimetre, No. 10 1000.5 mm to half a tenth.
+
+    u = .5 / root 3 = .2887 and .05 / root 3 = .02887; U of the first alone .58, of both 2 / root(12 + 1200) = .0574;
+    the mean is (12 x 1000 + 1200 x 1000.5) / 1212 = 1000.495.
+    """
+    height = a_component("headlamp", a_feature(kind="quantity", aspect="dimension", unit="mm"))
+    surveys = [a_source(name, "survey") for name in ("a", "b")]
+    claims = [
+        a_claim("1000 mm", "plan", an_item("a", "measured", seen=seen_on("9")), to="all"),
+        a_claim("1000.5 mm", an_item("b", "measured", seen=seen_on("10"))),
+    ]
+
+    assert "One measurement gives 1000.00 mm, good to 0.58 mm either way." in tell(height, surveys[0], *claims[:1])
+    assert "Two measurements give 1000.495 mm, good to 0.057 mm either way. They agree" in tell(
+        height, *surveys, *claims
+    )

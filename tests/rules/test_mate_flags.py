@@ -157,6 +157,14 @@ def test_a_clearance_is_no_wider_than_is_allowed() -> None:
     assert "the one has to clear the other by 25 mm at most, and they are 25.4 mm apart" in flag.sentence
 
 
+def test_an_allowance_that_cannot_be_read_allows_what_is_written_and_no_more() -> None:
+    vague = parts(kind="quantity", unit="mm", within="a whisker")
+    built = [a_decision("b", BRACKET, build="40 in")]
+
+    assert raised(*vague, *built, a_decision("f", FRAME, build="1016.4 mm")) == {}
+    assert raised(*vague, *built, a_decision("f", FRAME, build="1017 mm")) != {}
+
+
 def test_figures_of_texts_are_compared_where_both_can_be_read() -> None:
     assert raised(*parts(), said("40 in", BRACKET), said("1016 mm", FRAME)) == {}
     assert raised(*parts(), said("40 in", BRACKET), said("41 in", FRAME)) != {}

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from builders import Record, a_claim, a_component, a_feature, a_source, an_archive, an_item, seen_on
 
+from provenance.records.kinds import Condition
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.judging import judge_feature
 from provenance.rules.measure_flags import measure_flags
@@ -57,3 +58,14 @@ def test_what_is_known_less_closely_than_it_is_needed_is_told() -> None:
 def test_where_no_figure_is_supported_nothing_is_said_of_it() -> None:
     assert raised(needed="1 mm") == {}
     assert list(measure_flags(judge_feature(an_archive(a_claim("acetylene", "plan")), "headlamp/type"))) == []
+
+
+def test_where_only_a_worn_piece_was_measured_nobody_knows_how_closely_it_is_known() -> None:
+    worn = an_item("stub", "measured", seen=seen_on("9"), condition=Condition.WORN)
+
+    flags = raised(a_source("stub", "artefact"), a_claim("1000 mm", worn, about=HEIGHT), needed="5 mm")
+
+    assert flags["not-known-closely-enough"].sentence == (
+        "“Height”: “1000 mm” is told by nothing sound that was measured, so nobody knows how closely it is known, "
+        "and 5.0 mm is needed."
+    )

@@ -388,6 +388,18 @@ def test_the_sources_components_and_panels_that_need_attention_are_flagged(tmp_p
     assert _about("sources") | _about("components") | _about("panels") <= raised
 
 
+def test_the_lamps_of_the_saloon_that_are_built_never_went_with_what_electric_light_needs(tmp_path: Path) -> None:
+    copied_to = _copy(tmp_path)
+
+    raised = raise_flags(open_folder(copied_to), today=date(2026, 11, 1), rule="never-coexisted").flags
+
+    (flag,) = raised
+    assert flag.about == "saloon-lamp/kind"
+    # Only statements, and only of Nos. 9 to 11, speak of these two; what was seen on a car sets no limit to others.
+    assert set(flag.claims) == {"battery-voltage-12-volts", "conduit-bore-3-4-in", "saloon-lamp-kind-acetylene"}
+    assert set(flag.sources) == {"handbook-1933", "newsletter-1987"}
+
+
 def test_an_original_that_was_damaged_is_flagged(tmp_path: Path) -> None:
     copied_to = _copy(tmp_path)
     plate = copied_to / "originals" / "plate-no9" / "plate.jpg"

@@ -62,7 +62,7 @@ def test_a_public_dossier_is_judged_without_what_is_withheld_and_says_so(dossier
     whistle, _, _ = after.partition("weighed with")
 
     # All four witnesses make it 97 chances in 100; without the letter it is 8 + 2.5 carried over, 9.612, and 3: 95.
-    assert "probable: about 95 chances in 100, on 3 independent witnesses" in whistle
+    assert "is probable, with about 95 chances in 100: three independent witnesses speak for it" in whistle
     assert dossiers.count("the object is a modern re-creation.") == len(list((_ARCHIVE / "components").glob("*.yaml")))
     assert "a further source is held in confidence" in dossiers
     assert "held privately" in dossiers
