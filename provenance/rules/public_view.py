@@ -15,7 +15,7 @@ from provenance.records.dates import Day
 from provenance.records.decisions import Decision
 from provenance.records.kinds import Access, FeatureKind, Stance
 from provenance.records.sources import Source
-from provenance.rules.chosen_builds import value_key
+from provenance.rules.chosen_builds import candidate_of
 from provenance.rules.clearance import NotCleared, access_on, whom_to_ask, why_not_cleared
 from provenance.rules.consent import is_private_account, namer_of_people, tells, unnamed_people
 from provenance.rules.judging import judge_all
@@ -182,13 +182,12 @@ def _supported_by(team: Collection[str], whole: Verdict, public: Verdict) -> int
     """How many sources of the team's support the best public value too."""
     if public.value is None:
         return 0
-    best = value_key(public.asked, public.value)
-    same = [each for each in whole.candidates if value_key(whole.asked, each.value) == best]
-    return len({item.source for each in same for item in each.supporting if item.source in team})
+    same = candidate_of(whole, public.value)
+    return len({item.source for item in same.supporting if item.source in team}) if same else 0
 
 
 def _differs(whole: Verdict, public: Verdict) -> bool:
     """Whether what is withheld changes the grade, or which value is the best."""
     if whole.grade is not public.grade or whole.value is None or public.value is None:
         return whole.grade is not public.grade
-    return value_key(whole.asked, whole.value) != value_key(public.asked, public.value)
+    return candidate_of(whole, public.value) is not whole.best

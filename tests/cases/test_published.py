@@ -35,7 +35,8 @@ def test_weights_of_evidence_are_ten_times_the_logarithm_of_the_likelihood_ratio
 def test_counting_a_copy_as_a_second_test_is_the_error_of_the_textbook() -> None:
     """The mammography example of Eddy (1982): prior .01, it finds .80 of the ill and .096 of the well.
 
-    L = 8.3333, 9.2082 decibans; prior odds -19.9564; one test: .077640 (published as 7.8 %); counted twice: .412269.
+    L = 8.3333, 9.2082 decibans; prior odds -19.9564; one test: .077640 (published as 7.8 %, from
+    memory); counted twice: .412269.
     """
     prior, test = 10 * log10(0.01 / 0.99), 10 * log10(0.80 / 0.096)
 

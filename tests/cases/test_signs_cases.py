@@ -162,6 +162,25 @@ def test_a_sign_seen_on_three_options_weighs_the_best_against_the_rest_together(
     assert (item.how, item.weight) == (How.IMPLIES, 7)
 
 
+def test_of_three_options_what_one_sign_implies_stays_under_what_the_picture_can_carry() -> None:
+    """Conduit seen; electric always, acetylene never, oil says nothing of it: .95, .05, .5: p = .95 / 1.5 = .63333;
+    p x 2 / (1 - p) = .95 x 2 / .55 = 3.45455, 5.3839 points, under the 7 of what a photograph implies: 5.3839.
+
+    Acetylene by analogy 3.5: L = 2.23872; of 1 + 5.69327 = 6.69327: .5161 and .3345; neither is direct: inferred.
+    """
+    component = lamp_with(option("acetylene", conduit="never"), option("electric", conduit="always"), option("oil"))
+
+    verdict = judge(component, a_source("view"), looked_at(((CONDUIT, SEEN),)))
+
+    item = told(verdict)["electric"]
+    assert (item.how, item.weight) == (How.IMPLIES, near(5.3839))
+    assert [(each.value, each.posterior) for each in verdict.candidates] == [
+        ("electric", near(0.51612)),
+        ("acetylene", near(0.33447)),
+    ]
+    assert verdict.grade is Grade.INFERRED
+
+
 def test_three_options_need_all_three_signs_to_be_shown() -> None:
     """Conduit seen, generator box not: .95 x .95 = .9025, .0025, .05 x .95 = .0475: p = .9025 / .9525 = .94751:
     implied.

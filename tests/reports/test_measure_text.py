@@ -73,7 +73,10 @@ def test_figures_that_disagree_say_by_how_much_they_differ_among_one_another() -
 
     lines = measure_lines(figures(an_archive(height, *surveys, *claims)), {}, 200, "")
 
-    assert lines[-1] == ("Mean 1001.5 mm, give or take 1.7 mm, widened by what they differ among one another (1.4 mm).")
+    assert lines[-2:] == [
+        "Mean 1001.5 mm, give or take 1.7 mm, widened by what they differ among one another (1.4 mm).",
+        "Within that lie the sizes of the trade 3 ft 3 3/8 in (1000.1 mm).",
+    ]
 
 
 def test_without_a_measurement_nothing_stands_below_the_figures() -> None:
