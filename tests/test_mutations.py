@@ -3,8 +3,9 @@
 from pathlib import Path
 
 import pytest
+from changed_lines import MUTATIONS, Mutation
 from checkout import ROOT
-from mutations import MUTATIONS, Mutation, UnfitError, apply, survive
+from mutations import UnfitError, apply, survive
 
 SOURCE = "low = 1\nhigh = low + 1\n"
 
@@ -17,7 +18,7 @@ def test_there_are_twenty_changes_with_names_of_their_own() -> None:
 
 @pytest.mark.parametrize("mutation", MUTATIONS, ids=lambda mutation: mutation.name)
 def test_a_change_still_fits_the_source_that_it_was_written_for(mutation: Mutation) -> None:
-    source = (ROOT / "provenance" / "rules" / mutation.file).read_text(encoding="utf-8")
+    source = mutation.module(ROOT).read_text(encoding="utf-8")
 
     assert apply(mutation, source) != source
 
@@ -39,7 +40,7 @@ def test_a_change_that_does_not_fit_is_refused(old: str, new: str) -> None:
 
 
 @pytest.mark.long
-def test_every_change_is_noticed_by_a_test_of_the_rules(capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_change_is_noticed_by_a_test_of_its_room(capsys: pytest.CaptureFixture[str]) -> None:
     unnoticed = survive(MUTATIONS)
 
     assert unnoticed == ()

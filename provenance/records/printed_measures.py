@@ -1,4 +1,4 @@
-"""Measures as they are printed: to a sensible place, feet and inches in fractions, and in both systems.
+"""Measures as they are printed: to a sensible place, feet and inches in fractions.
 
 What is printed can be read again by `parse_measure` and gives the figure that was printed.
 """
@@ -6,7 +6,7 @@ What is printed can be read again by `parse_measure` and gives the figure that w
 import math
 from fractions import Fraction
 
-from provenance.records.units import UNITS, Unit, other_unit
+from provenance.records.units import UNITS, Unit
 
 FINEST_INCH = 64  # the finest division of a rule; closer than that the trade writes decimals
 _MOST_PLACES = 6
@@ -33,23 +33,6 @@ def measure_in_words(value: Fraction | float, unit: Unit, *, step: Fraction | fl
     if unit.id in {"arcmin", "arcsec"}:
         return _degrees(exact, unit)
     return _with_unit(_decimal(exact, step), unit)
-
-
-def measure_in_both(value: Fraction | float, unit: Unit, *, step: Fraction | float | None = None) -> str:
-    """A figure in its own unit and, in brackets, in that of the other system: `1028.7 mm (3 ft 4 1/2 in)`.
-
-    Args:
-        value: in `unit`.
-        unit: that comes first; one without another system is printed alone.
-        step: as for `measure_in_words`, in `unit`.
-    """
-    first = measure_in_words(value, unit, step=step)
-    other = other_unit(unit)
-    if other is None:
-        return first
-    there = (Fraction(value) * unit.factor + unit.offset - other.offset) / other.factor
-    finer = Fraction(step) * unit.factor / other.factor if step else None
-    return f"{first} ({measure_in_words(there, other, step=finer)})"
 
 
 def _division(inches: Fraction, step: Fraction | None) -> int:

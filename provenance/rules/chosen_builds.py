@@ -123,8 +123,16 @@ class ChosenBuild:
         return self.candidate.grade if self.candidate and self.is_supported else Grade.UNSUPPORTED
 
     def sets_aside(self, claims: Iterable[str]) -> bool:
-        """Say whether it sets all of these claims aside, each with a reason."""
-        return set(claims) <= {each.claim for each in self.decision.set_aside if each.why.strip()}
+        """Say whether it sets all of these claims aside, each with a reason; none are not set aside."""
+        named = set(claims)
+        return bool(named) and named <= {each.claim for each in self.decision.set_aside if each.why.strip()}
+
+    def sets_aside_value(self, *rivals: Candidate) -> bool:
+        """Say whether it sets aside, with reasons, every claim that bears what supports these values.
+
+        A value that signs alone tell has no claim of its own, but for those that bear the signs.
+        """
+        return self.sets_aside(item.claim for rival in rivals for item in rival.supporting)
 
 
 def chosen_build(verdict: Verdict, decision: Decision) -> ChosenBuild:

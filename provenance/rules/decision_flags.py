@@ -75,7 +75,7 @@ def _has_lost(chosen: ChosenBuild, then: Grade | None) -> bool:
     if chosen.decision.modern_change:
         basis = set(chosen.decision.basis)
         return chosen.candidate is None and bool(basis) and then is not Grade.UNSUPPORTED and not basis & {*best.claims}
-    return not chosen.sets_aside(best.claims) if then is None else then not in _NOT_THE_BEST_THEN
+    return not chosen.sets_aside_value(best) if then is None else then not in _NOT_THE_BEST_THEN
 
 
 def _now(chosen: ChosenBuild, *, lost: bool) -> str:
@@ -131,7 +131,7 @@ def _is_settled(chosen: ChosenBuild) -> bool:
     if candidate is None or candidate.grade is not Grade.CONTESTED or candidate.lines < 2:
         return False
     rivals = [each for each in chosen.verdict.candidates if each is not candidate and each.grade is Grade.CONTESTED]
-    return chosen.sets_aside(item.claim for rival in rivals for item in rival.supporting)
+    return chosen.sets_aside_value(*rivals)
 
 
 def _unexplained(chosen: ChosenBuild) -> Flag | None:
@@ -146,7 +146,7 @@ def _unexplained(chosen: ChosenBuild) -> Flag | None:
         )
     if change is not None or _is_said(decision.why) or not chosen.is_supported or best is None or chosen.is_best:
         return None
-    if chosen.sets_aside(best.claims):
+    if chosen.sets_aside_value(best):
         return None
     return _flag(
         chosen,

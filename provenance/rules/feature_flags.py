@@ -56,8 +56,7 @@ def _contested(verdict: Verdict) -> Flag | None:
     rivals = [each for each in verdict.candidates if each is not verdict.best and each.grade is Grade.CONTESTED]
     against = {item.claim for rival in rivals for item in rival.supporting}
     decision = verdict.decision
-    aside = {each.claim for each in decision.set_aside if each.why.strip()} if decision else set()
-    settled = decision is not None and against <= aside
+    settled = decision is not None and chosen_build(verdict, decision).sets_aside(against)
     values = listed([f"“{each.shown}” ({chance_in_words(each.posterior)})" for each in (verdict.best, *rivals)])
     said = f"; decision {decision.id} sets the other claims aside, with its reason" if decision and settled else ""
     return Flag(

@@ -1,9 +1,11 @@
 """The part of an archive on which the verdict on one feature depends: judged alone, it gives the same verdict."""
 
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from provenance.records.archive import Archive
+from provenance.records.decisions import CopyPair, Decision
 
 
 def judged_part(archive: Archive, about: str) -> Archive:
@@ -16,41 +18,69 @@ def judged_part(archive: Archive, about: str) -> Archive:
         archive: the archive.
         about: `component/feature`; one that the archive has.
     """
-    component = archive.components[about.partition("/")[0]]
-    claims = {claim.id: claim for claim in archive.claims_by_feature.get(about, ())}
-    named = {item.source for claim in claims.values() for item in claim.evidence}
-    named |= {item.via for claim in claims.values() for item in claim.evidence if item.via is not None}
-    named |= {common.source for common in component.common_to}
-    feature = archive.features[about]
-    named |= {sign.source for option in feature.options for sign in option.signs if sign.source is not None}
-    sources = _closed(archive, named)
-    return replace(
-        archive,
-        components={component.id: component},
-        claims=claims,
-        sources={source: archive.sources[source] for source in sorted(sources)},
-        copies={pair_id: pair for pair_id, pair in archive.copies.items() if not sources.isdisjoint(pair.between)},
-        decisions={each.id: each for each in archive.decisions.values() if each.about == about},
-    )
+    return JudgedParts(archive).of(about)
 
 
-def _closed(archive: Archive, named: Iterable[str]) -> frozenset[str]:
-    """The sources named, with all that they go back to and the later issues of any of them."""
-    later: dict[str, list[str]] = {}
-    for source_id, source in archive.sources.items():
-        if source.replaces is not None:
-            later.setdefault(source.replaces, []).append(source_id)
-    found: set[str] = set()
-    waiting = [source for source in named if source in archive.sources]
-    while waiting:
-        source_id = waiting.pop()
-        if source_id in found:
-            continue
-        found.add(source_id)
-        waiting += (each for each in _next(archive, source_id, later) if each in archive.sources)
-    return frozenset(found)
+class JudgedParts:
+    """Cuts such parts out of one archive; what belongs to which is looked up, however many parts are asked for.
 
+    Args:
+        archive: the archive.
+    """
 
-def _next(archive: Archive, source_id: str, later: dict[str, list[str]]) -> Iterator[str]:
-    yield from (parent.source for parent in archive.sources[source_id].derives_from)
-    yield from later.get(source_id, ())
+    def __init__(self, archive: Archive) -> None:
+        """Note which issues replaced each source, which pairs it is in, and which decisions are on each feature."""
+        self._archive = archive
+        self._later: dict[str, list[str]] = defaultdict(list)
+        for source_id, source in archive.sources.items():
+            if source.replaces is not None:
+                self._later[source.replaces].append(source_id)
+        self._pairs: dict[str, list[tuple[int, str]]] = defaultdict(list)
+        for place, (pair_id, pair) in enumerate(archive.copies.items()):
+            for source_id in pair.between:
+                self._pairs[source_id].append((place, pair_id))
+        self._decisions: dict[str, dict[str, Decision]] = defaultdict(dict)
+        for decision in archive.decisions.values():
+            self._decisions[decision.about][decision.id] = decision
+
+    def of(self, about: str) -> Archive:
+        """Keep what the verdict on one feature depends on, as `judged_part` does."""
+        archive = self._archive
+        component = archive.components[about.partition("/")[0]]
+        claims = {claim.id: claim for claim in archive.claims_by_feature.get(about, ())}
+        named = {item.source for claim in claims.values() for item in claim.evidence}
+        named |= {item.via for claim in claims.values() for item in claim.evidence if item.via is not None}
+        named |= {common.source for common in component.common_to}
+        feature = archive.features[about]
+        named |= {sign.source for option in feature.options for sign in option.signs if sign.source is not None}
+        sources = self._closed(named)
+        return replace(
+            archive,
+            components={component.id: component},
+            claims=claims,
+            sources={source: archive.sources[source] for source in sorted(sources)},
+            copies=self._pairs_of(sources),
+            decisions=dict(self._decisions.get(about, {})),
+        )
+
+    def _closed(self, named: Iterable[str]) -> frozenset[str]:
+        """The sources named, with all that they go back to and the later issues of any of them."""
+        sources = self._archive.sources
+        found: set[str] = set()
+        waiting = [source for source in named if source in sources]
+        while waiting:
+            source_id = waiting.pop()
+            if source_id in found:
+                continue
+            found.add(source_id)
+            waiting += (each for each in self._next(source_id) if each in sources)
+        return frozenset(found)
+
+    def _next(self, source_id: str) -> Iterator[str]:
+        yield from (parent.source for parent in self._archive.sources[source_id].derives_from)
+        yield from self._later.get(source_id, ())
+
+    def _pairs_of(self, sources: Iterable[str]) -> Mapping[str, CopyPair]:
+        """The pairs that some sources are in, in the order of the archive."""
+        pairs = {pair for source in sources for pair in self._pairs.get(source, ())}
+        return {pair_id: self._archive.copies[pair_id] for _, pair_id in sorted(pairs)}

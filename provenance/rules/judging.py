@@ -43,6 +43,16 @@ def judge_feature(archive: Archive, feature: str, *, without: frozenset[str] = f
     return _Judge(archive, without).judge(feature)
 
 
+def grade_feature(archive: Archive, feature: str) -> Grade:
+    """Give the grade of the verdict on one feature, without the verdict: quicker, to try over and over again.
+
+    Args:
+        archive: the archive.
+        feature: `component/feature`; one that the archive has.
+    """
+    return _Judge(archive, frozenset()).grade(feature)
+
+
 def judge_all(
     archive: Archive, *, without: frozenset[str] = frozenset(), only: Collection[str] | None = None
 ) -> Mapping[str, Verdict]:
@@ -96,6 +106,28 @@ class _Judge:
             self._decisions[decision.about].append(decision)
 
     def judge(self, about: str) -> Verdict:
+        weighed, best, change = self._weigh(about)
+        candidates = tuple(self._candidates(weighed, best, change))
+        chosen = candidates[weighed.index(best)] if best else None
+        return Verdict(
+            feature=about,
+            asked=self._archive.features[about],
+            grade=chosen.grade if chosen else Grade.UNSUPPORTED,
+            best=chosen,
+            explanation=explain(self._case(candidates, chosen, best, change)),
+            decision=decision_in_force(self._decisions.get(about, ())),
+            candidates=candidates,
+            change_over=change.change_over,
+            change_said=change.said,
+        )
+
+    def grade(self, about: str) -> Grade:
+        """Give the grade alone."""
+        weighed, best, change = self._weigh(about)
+        return self._grade_of(best, self._rivals(weighed, best, change), change) if best else Grade.UNSUPPORTED
+
+    def _weigh(self, about: str) -> tuple[Sequence[_Weighed], _Weighed | None, ChangeAnswer]:
+        """Weigh every value of a feature; give them in the order of the answer, the best, and what changed."""
         feature = self._archive.features[about]
         component = self._archive.components[about.partition("/")[0]]
         standpoint = standpoint_of(self._archive, component, feature)
@@ -108,20 +140,7 @@ class _Judge:
             decides = change.change_over.renamed({old: (new.value, new.shown) for old, new in spelt.items()})
             change = replace(change, change_over=decides)
             weighed = _by_change(weighed, decides)
-        best = min((each for each in weighed if each.supporting), key=_order, default=None)
-        candidates = tuple(self._candidates(weighed, best, change))
-        chosen = candidates[weighed.index(best)] if best else None
-        return Verdict(
-            feature=about,
-            asked=feature,
-            grade=chosen.grade if chosen else Grade.UNSUPPORTED,
-            best=chosen,
-            explanation=explain(self._case(candidates, chosen, best, change)),
-            decision=decision_in_force(self._decisions.get(about, ())),
-            candidates=candidates,
-            change_over=change.change_over,
-            change_said=change.said,
-        )
+        return weighed, min((each for each in weighed if each.supporting), key=_order, default=None), change
 
     def _changes(self, feature: Feature, groups: Sequence[Group]) -> tuple[Sequence[Group], ChangeAnswer]:
         """Look whether the feature changed, over the order of production or over the machine's life."""
@@ -151,17 +170,24 @@ class _Judge:
     def _candidates(
         self, weighed: Sequence[_Weighed], best: _Weighed | None, change: ChangeAnswer
     ) -> Iterator[Candidate]:
-        decided = change.change_over is not None
-        rivals = [each for each in weighed if best and not decided and each is not best and self._is_rival(each)]
+        rivals = self._rivals(weighed, best, change)
         for each in weighed:
             if best is None:
                 grade = Grade.UNSUPPORTED
             elif each is not best:
                 grade = Grade.CONTESTED if each in rivals else Grade.OUTWEIGHED
             else:
-                standing = self._standing(each, has_rivals=bool(rivals))
-                grade = Grade.INFERRED if decided else grade_best(standing)
+                grade = self._grade_of(each, rivals, change)
             yield _candidate(each, grade)
+
+    def _rivals(self, weighed: Sequence[_Weighed], best: _Weighed | None, change: ChangeAnswer) -> Sequence[_Weighed]:
+        decided = change.change_over is not None
+        return [each for each in weighed if best and not decided and each is not best and self._is_rival(each)]
+
+    def _grade_of(self, best: _Weighed, rivals: Sequence[_Weighed], change: ChangeAnswer) -> Grade:
+        if change.change_over is not None:
+            return Grade.INFERRED
+        return grade_best(self._standing(best, has_rivals=bool(rivals)))
 
     def _is_rival(self, weighed: _Weighed) -> bool:
         return is_rival(weighed.posterior, self._witnessed(weighed), self._weights)

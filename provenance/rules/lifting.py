@@ -16,10 +16,11 @@ from provenance.records.decisions import CopyPair
 from provenance.records.examples import ExampleSet
 from provenance.records.kinds import FeatureKind, Ruling
 from provenance.rules.candidates import PRESENT
+from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.grades import STRENGTH, Grade
 from provenance.rules.hoped_finds import HopedFind, as_records, hoped_finds, in_words
-from provenance.rules.judged_part import judged_part
-from provenance.rules.judging import judge_feature
+from provenance.rules.judged_part import JudgedParts
+from provenance.rules.judging import grade_feature
 from provenance.rules.sentences import listed, namer
 from provenance.rules.verdicts import Verdict
 
@@ -81,6 +82,7 @@ class Lifter:
     def __init__(self, archive: Archive) -> None:
         """Take in the archive."""
         self._archive = archive
+        self._parts = JudgedParts(archive)
         self._name = namer(archive.sources)
         self._bare: dict[tuple[object, ...], Lifting] = {}
 
@@ -96,7 +98,7 @@ class Lifter:
         return self._bare[sort]
 
     def _try(self, verdict: Verdict) -> Lifting:
-        part = judged_part(self._archive, verdict.feature)
+        part = self._parts.of(verdict.feature)
         lifts = [*_lifts(verdict, self._rulings(part))]
         if part.target is not None:
             singles, pairs = (_finds(part, part.target, verdict, count) for count in (1, 2))
@@ -123,7 +125,7 @@ def _lifts(verdict: Verdict, tries: Iterator[_Try]) -> Iterator[Lift]:
     for each in tries:
         if stands >= enough:
             return
-        becomes = judge_feature(each.archive, verdict.feature).grade
+        becomes = grade_feature(each.archive, verdict.feature)
         if STRENGTH.index(becomes) > stands:
             stands = STRENGTH.index(becomes)
             yield Lift(what=each.what, becomes=becomes, at_home=each.at_home)
@@ -134,8 +136,7 @@ def _is_set_aside(verdict: Verdict) -> bool:
     if verdict.grade is not Grade.CONTESTED or verdict.decision is None:
         return False
     rivals = [each for each in verdict.candidates if each is not verdict.best and each.grade is Grade.CONTESTED]
-    against = {item.claim for rival in rivals for item in rival.supporting}
-    return against <= {each.claim for each in verdict.decision.set_aside if each.why.strip()}
+    return chosen_build(verdict, verdict.decision).sets_aside_value(*rivals)
 
 
 def _finds(part: Archive, target: Target, verdict: Verdict, count: int) -> Iterator[_Try]:

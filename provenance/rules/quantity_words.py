@@ -3,9 +3,11 @@
 from fractions import Fraction
 
 from provenance.records.measures import Measure, parse_measure
-from provenance.records.units import Unit, other_unit, parse_unit
+from provenance.records.printed_measures import FINEST_INCH, measure_in_words
+from provenance.records.units import UNITS, Unit, other_unit, parse_unit
 from provenance.rules.quantity_values import Quantity
 
+_FINEST = UNITS["in"].factor / FINEST_INCH
 _PIECES = "number"  # four pieces are four, however sure of it anyone is
 
 
@@ -29,7 +31,7 @@ def value_words(quantity: Quantity, fallback: str) -> tuple[str, str]:
     other = other_unit(unit)
     if other is None:
         return value, value
-    return value, f"{value} ({_told(mean, other, _spread(quantity.expanded / 2, unit, other))})"
+    return value, f"{value} ({_beside(mean, other, _spread(quantity.expanded / 2, unit, other))})"
 
 
 def rounded(value: float, standard: float) -> str:
@@ -46,12 +48,19 @@ def _nominal_in_both(quantity: Quantity, unit: Unit, written: str) -> str:
     measure = parse_measure(written, unit=unit)
     standard = min(value.standard for value in quantity.values if value.is_nominal and value.written == written)
     wanted = [each for each in (unit, other_unit(unit)) if each and _is_new(each, measure)]
-    told = [_told(measure, each, _spread(standard, unit, each), exact=True) for each in wanted]
+    told = [_beside(measure, each, _spread(standard, unit, each), exact=True) for each in wanted]
     return f"{written} ({'; '.join(told)})" if told else written
 
 
 def _is_new(unit: Unit, measure: Measure) -> bool:
     return measure.series is not None or unit.is_imperial != measure.unit.is_imperial
+
+
+def _beside(measure: Measure, unit: Unit, standard: float, *, exact: bool = False) -> str:
+    """Write a figure in another unit; feet and inches in fractions, unless it is known closer than a rule is divided."""
+    if unit.is_imperial and unit.dimension == "length" and standard * unit.factor >= _FINEST:
+        return measure_in_words(measure.to(unit), unit, step=standard)
+    return _told(measure, unit, standard, exact=exact)
 
 
 def _told(measure: Measure, unit: Unit, standard: float, *, exact: bool = False) -> str:

@@ -33,7 +33,7 @@ class Opened:
         """What is represented.
 
         Raises:
-            ArchiveError: archive.yaml does not say it yet, or names a machine that its order of production does not have.
+            ArchiveError: archive.yaml does not say it yet, or names a machine that was never built.
         """
         if self.archive.target is None:
             raise ArchiveError(

@@ -379,14 +379,14 @@ def test_what_changes_in_service_knows_no_change_over_from_machine_to_machine() 
     """Acetylene on No. 8, electric on No. 10: a lamp that is as built would be electric by 5 / 6 = .8333.
 
     One that is changed in service may be changed on any machine, so the ladder stands: No. 8, another batch, 14:
-    2.71549; No. 10, a sister, 14: 6.65526; of 1 + 9.37075 = 10.37075: .2618 and .6417; inferred by comparison.
+    2.71549; No. 10, a sister, 14: 6.65526; of 1 + 9.37075 = 10.37075: .2618 and .6417; one line: uncorroborated.
     """
     records = sightings(a=("acetylene", "8", "1931"), b=("electric", "10", "1934"))
 
     verdict = judge(LAMP_IN_SERVICE, *records)
 
-    assert (verdict.change_over, verdict.change_said) == (None, None)
-    assert (verdict.grade, verdict.value) == (Grade.INFERRED, "electric")
+    assert (verdict.change_over, verdict.change_said) == (None, "")
+    assert (verdict.grade, verdict.value, verdict.lines) == (Grade.UNCORROBORATED, "electric", 1)
     assert chances(verdict) == near(0.64173, 0.26184)
 
 

@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from provenance.records.measures import parse_measure
-from provenance.records.printed_measures import measure_in_both, measure_in_words
+from provenance.records.printed_measures import measure_in_words
 from provenance.records.units import UNITS
 
 
@@ -53,23 +53,6 @@ def test_a_figure_is_printed_to_a_place_that_means_something(
     assert words == printed
 
 
-@pytest.mark.parametrize(
-    ("value", "unit_id", "step", "printed"),
-    [
-        ("1028.7", "mm", "2", "1029 mm (3 ft 4 1/2 in)"),
-        ("1028.7", "mm", None, "1028.7 mm (3 ft 4 1/2 in)"),
-        ("40.5", "in", "1/2", "3 ft 4 1/2 in (1029 mm)"),
-        ("30", "mph", "1", "30 mph (48 km/h)"),
-        ("20", "degC", None, "20 °C (68 °F)"),
-        ("12", "V", None, "12 V"),
-    ],
-)
-def test_a_builder_gets_both_systems(value: str, unit_id: str, step: str | None, printed: str) -> None:
-    words = measure_in_both(Fraction(value), UNITS[unit_id], step=Fraction(step) if step else None)
-
-    assert words == printed
-
-
 SHOWN = sorted(set(UNITS) - {"arcmin", "arcsec", "in", "ft"})
 
 
@@ -96,17 +79,3 @@ def test_degrees_and_minutes_read_back_as_the_same_figure(unit_id: str, count: i
     unit = UNITS[unit_id]
 
     assert parse_measure(measure_in_words(count, unit), unit=unit).to(unit) == count
-
-
-@given(
-    st.sampled_from(["mm", "in", "kg", "lb", "mph", "N m", "lbf/in2", "degC", "gal"]),
-    st.integers(1, 10**6),
-    st.sampled_from([None, "1", "0.1", "1/2", "1/16", "0.002"]),
-)
-def test_both_systems_agree_when_they_are_read_back(unit_id: str, count: int, step: str | None) -> None:
-    unit, value = UNITS[unit_id], Fraction(count, 1000)
-
-    words = measure_in_both(value, unit, step=Fraction(step) if step else None)
-
-    measure = parse_measure(words, unit=unit)
-    assert abs(measure.to(unit) - value) <= (Fraction(step) if step else Fraction(1, 10**6))

@@ -16,6 +16,7 @@ from builders import (
     an_item,
     seen_on,
 )
+from rules.signed import SEEN, told_by_conduit
 
 from provenance.records.dates import Day
 from provenance.records.decisions import Made, ModernChange
@@ -112,6 +113,28 @@ def test_without_the_grade_of_then_the_build_is_taken_to_have_been_the_best(
     assert (flag is not None) is overtaken
     if flag is not None:
         assert "when it was decided, but the evidence now speaks for" in flag.sentence
+
+
+# A photograph cited for acetylene by analogy, on which the conduit is seen: signs alone tell of electric, the likelier.
+TOLD_BY_SIGNS = (
+    a_component("headlamp", told_by_conduit()),
+    a_source("photo"),
+    a_source("handbook", "manual"),
+    a_claim(
+        "acetylene", an_item("photo", "analogy", seen=seen_on("9"), signs=(("conduit", SEEN),)), claim_id="bearing"
+    ),
+)
+
+
+@pytest.mark.parametrize("rule", ["decision-overtaken", "modern-change-unexplained"])
+def test_a_value_of_which_signs_alone_tell_is_set_aside_with_the_claim_that_bears_them(rule: str) -> None:
+    verdict = judge_feature(an_archive(*TOLD_BY_SIGNS), FEATURE)
+    aside = a_decision(set_aside=[("bearing", "the tube is that of the brake")])
+
+    assert verdict.best is not None
+    assert (verdict.value, verdict.best.claims) == ("electric", ())
+    assert of(rule, [*TOLD_BY_SIGNS, a_decision()]) is not None
+    assert of(rule, [*TOLD_BY_SIGNS, aside]) is None
 
 
 def test_a_modern_change_is_overtaken_where_the_value_that_it_departs_from_is_another_now() -> None:

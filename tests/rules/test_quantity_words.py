@@ -51,6 +51,24 @@ def test_a_measured_value_is_written_in_the_unit_to_build_in_and_shown_in_both(
 
 
 @pytest.mark.parametrize(
+    ("value", "give", "unit", "told"),
+    [
+        ("514.35 mm", "3.175 mm", "mm", ("514.4 mm", "514.4 mm (1 ft 8 1/4 in)")),
+        ("27 mm", ".8 mm", "mm", ("27.00 mm", "27.00 mm (1 1/16 in)")),
+        ("1 ft 8 1/4 in", "1/8 in", "in", ("20.250 in", "20.250 in (514.4 mm)")),
+    ],
+)
+def test_what_is_not_known_closer_than_a_rule_is_divided_is_shown_in_fractions_of_an_inch(
+    value: str, give: str, unit: str, told: tuple[str, str]
+) -> None:
+    """u = 3.175 / root 3 = 1.833 mm, .072 in: to sixteenths; .8 / root 3 = .462 mm, .0182 in: to 64ths, 68.03 of them.
+
+    514.35 mm are 20.25 in, 1 ft 8 1/4 in.
+    """
+    assert value_words(quantity(in_unit(unit), PART, a_figure(value, measured("part"), give=give)), "?") == told
+
+
+@pytest.mark.parametrize(
     ("unit", "written", "shown"),
     [
         ("mm", "3 ft 4 1/2 in", "3 ft 4 1/2 in (1028.7 mm)"),

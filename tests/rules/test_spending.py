@@ -6,7 +6,7 @@ from itertools import combinations
 from math import e, isclose, prod
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from provenance.rules import spending
@@ -194,6 +194,7 @@ def test_few_leads_are_settled_exactly(leads: list[Priced], needs: dict[str, flo
 
 @settings(max_examples=200)
 @given(some_leads(), needs_of_any, sums)
+@example([], {"p": 1.0}, 5)
 def test_greed_with_the_best_single_visit_is_worth_half_of_1_less_1_over_e_at_least(
     leads: list[Priced], needs: dict[str, float], money: int
 ) -> None:
