@@ -6,7 +6,7 @@ from provenance.records.decisions import Decision
 from provenance.reports.cautioned import caution_lines
 from provenance.reports.date_words import date_words
 from provenance.reports.evidence import Evidence, FeatureEvidence, release_words
-from provenance.reports.evidence_text import place_words, standing_words
+from provenance.reports.evidence_text import modern_change_words, place_words, standing_words
 from provenance.reports.layout import listed, paragraph
 from provenance.rules.chosen_builds import chosen_build
 
@@ -57,8 +57,7 @@ def _making(evidence: Evidence, feature: FeatureEvidence) -> Iterator[str]:
         if released:
             yield released
         if decision.modern_change:
-            note = f": {decision.modern_change.note.rstrip('.')}" if decision.modern_change.note else ""
-            yield f"Changed from the evidence for {decision.modern_change.reason}{note}."
+            yield modern_change_words(decision.modern_change)
         if decision.drawings:
             drawings = [f"{each.number}{f' issue {each.issue}' if each.issue else ''}" for each in decision.drawings]
             yield f"To drawing {listed(drawings)}."

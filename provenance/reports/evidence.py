@@ -102,7 +102,7 @@ def compose_evidence(
 def _looked_into(archive: Archive, feature: FeatureEvidence, without: frozenset[str]) -> FeatureEvidence:
     """Say what the verdict hangs on, judged again with one source less or another weight, and what was seen where."""
     sensitivity = sensitivity_of(archive, feature.verdict, without=without)
-    lifting = Lifter(archive).lifting_of(feature.verdict)
+    lifting = Lifter(archive, without=without).lifting_of(feature.verdict)
     hangs_on = what_would_change(feature.verdict, sensitivity, lifting, archive.sources)
     sequence = sequence_of(archive, feature.verdict)
     return replace(feature, sensitivity=sensitivity, hangs_on=hangs_on, sequence=sequence)

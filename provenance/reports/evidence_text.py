@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from provenance.records.claims import At
+from provenance.records.decisions import ModernChange
 from provenance.records.kinds import Stance
 from provenance.reports.cautioned import caution_lines
 from provenance.reports.evidence import Evidence, FeatureEvidence, release_words
@@ -79,8 +80,16 @@ def _decision_lines(evidence: Evidence, verdict: Verdict, width: int) -> list[st
     why = f". Why: {decision.why}" if decision.why else ""
     build = chosen_build(verdict, decision).shown
     lines = paragraph(f"Decided ({decision.id}): build {build}{why}", width, indent=_MARGIN)
+    if decision.modern_change:
+        lines += paragraph(modern_change_words(decision.modern_change), width, indent=_MARGIN)
     released = release_words(evidence, decision)
     return [*lines, *(paragraph(released, width, indent=_MARGIN) if released else [])]
+
+
+def modern_change_words(change: ModernChange) -> str:
+    """That what is built departs from the evidence, for what reason, and how."""
+    note = f": {change.note.rstrip('.')}" if change.note else ""
+    return f"Changed from the evidence for {change.reason}{note}."
 
 
 def _candidate_lines(evidence: Evidence, candidate: Candidate, width: int) -> list[str]:

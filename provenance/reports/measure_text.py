@@ -45,7 +45,7 @@ def _what_it_is(value: MeasuredValue) -> str:
 def _together(quantity: Quantity) -> str:
     if quantity.mean is None or quantity.expanded is None:
         return ""
-    mean = f"{figure(quantity.mean, to=quantity.expanded)} {quantity.unit}"
+    mean = f"{figure(quantity.mean, to=quantity.expanded / 2)} {quantity.unit}"
     wider = (
         f", widened by what they differ among one another ({figure(quantity.between)} {quantity.unit})"
         if quantity.between
@@ -58,4 +58,5 @@ def _near(quantity: Quantity) -> str:
     if not quantity.near:
         return ""
     near = [f"{size.name} ({figure(size.value, to=quantity.expanded)} {quantity.unit})" for size in quantity.near]
-    return f"Within that lie the sizes of the trade {listed(near)}."
+    lie = "lies the size" if len(near) == 1 else "lie the sizes"
+    return f"Within that {lie} of the trade {listed(near)}."

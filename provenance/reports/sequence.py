@@ -8,7 +8,7 @@ from provenance.records.archive import Archive
 from provenance.records.claims import Seen
 from provenance.records.components import Feature
 from provenance.records.dates import EdtfDate
-from provenance.records.kinds import Changes, KnownBy, Stance
+from provenance.records.kinds import Changes, FeatureKind, KnownBy, Stance
 from provenance.records.production import Production
 from provenance.reports.date_words import date_words
 from provenance.rules.change_values import ChangeOver
@@ -26,7 +26,7 @@ class Observation:
 
     Attributes:
         values: as the answer gives them; several where a broken reading fits several and may be any of them.
-        shown: the same as people read it, `“Ellison” or “Emerson”`.
+        shown: the same as people read it, `“Ellison” or “Emerson”`; of a measure the figure as written.
         against: whether it was seen not to have the value.
         when: None when that is not known.
         known_by: how the machine was known.
@@ -219,7 +219,10 @@ def _observations(archive: Archive, verdict: Verdict) -> dict[str, tuple[Observa
     for seen, item, candidates in _sightings(verdict):
         if seen.example in archive.production:
             why_not = _why_not(item, seen, verdict.asked, archive, same_time)
-            together[seen.example][_observation(seen, item, candidates, why_not)].add(item.source)
+            observation = _observation(seen, item, candidates, why_not)
+            if verdict.asked.kind is FeatureKind.QUANTITY:
+                observation = replace(observation, shown=f"“{archive.claims[item.claim].value}”")
+            together[seen.example][observation].add(item.source)
     return {
         example: tuple(
             sorted((replace(each, sources=tuple(sorted(named))) for each, named in found.items()), key=_by_date)
@@ -236,7 +239,11 @@ def _sightings(verdict: Verdict) -> Iterator[tuple[Seen, JudgedItem, list[Candid
             if item.seen is not None:
                 same = (item.claim, item.item, item.told_by, item.stance)
                 found.setdefault(same, (item.seen, item, []))[2].append(candidate)
-    yield from found.values()
+    told = {key[:2] for key, (_, item, _) in found.items() if item.told_by and item.weight > 0}
+    for key, sighting in found.items():
+        item = sighting[1]
+        if item.direct or item.told_by or key[:2] not in told:  # a picture that its signs speak for is drawn once
+            yield sighting
 
 
 def _observation(seen: Seen, item: JudgedItem, candidates: Sequence[Candidate], why_not: str) -> Observation:
@@ -263,7 +270,8 @@ def _why_not(item: JudgedItem, seen: Seen, feature: Feature, archive: Archive, s
     if not item.direct:
         return "only implied"
     is_another = archive.target is not None and seen.example != archive.target.example
-    return why_not_as_built(seen, archive, same_time) if is_another and feature.changes is Changes.AT_BUILD else ""
+    may_change = feature.changes is Changes.AT_BUILD and feature.kind is not FeatureKind.QUANTITY
+    return why_not_as_built(seen, archive, same_time) if is_another and may_change else ""
 
 
 def _by_date(observation: Observation) -> tuple[object, ...]:

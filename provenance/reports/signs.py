@@ -17,8 +17,8 @@ from provenance.rules.sentences import chance_in_words
 _MARGIN = "  "
 _SHOWN = 20
 _SEEN_WORDS = {
-    SignSeen.SEEN: "seen",
-    SignSeen.NOT_SEEN: "looked for, and not there",
+    SignSeen.SEEN: "it is seen",
+    SignSeen.NOT_SEEN: "its place is in view and it is not there",
     SignSeen.OUT_OF_VIEW: "its place is out of view",
 }
 
@@ -154,11 +154,11 @@ def _then(outcome: Outcome) -> str:
 
 def _reported(answer: SignsAnswer, report: Report) -> str:
     place = place_words(report.at)
-    where = f"“{answer.titles[report.source]}” ({report.source}{f', {place}' if place else ''})"
+    where = f"in “{answer.titles[report.source]}” ({report.source}{f', {place}' if place else ''})"
     elsewhere = (
-        "" if report.about == answer.looking.feature else f", entered for {report.about}, so it counts only there"
+        "" if report.about == answer.looking.feature else f"; entered for {report.about}, so it counts only there"
     )
-    return f"looked at already: {_SEEN_WORDS[report.seen]} in {where}, claim {report.claim}{elsewhere}"
+    return f"looked for already: {where} {_SEEN_WORDS[report.seen]} (claim {report.claim}{elsewhere})"
 
 
 def _in_the_end(looking: LookingList) -> Iterator[str]:

@@ -19,6 +19,21 @@ from provenance.rules.standpoint import Standpoint
 from provenance.rules.weighing import Weighed, looks_back_to, weigh
 from provenance.rules.weights import CARRIED, Weights, weights_of
 
+_IN_WORDS = frozenset(
+    {
+        SourceKind.LOGBOOK,
+        SourceKind.REPORT,
+        SourceKind.LETTER,
+        SourceKind.NEWSPAPER,
+        SourceKind.ORAL_HISTORY,
+        SourceKind.BOOK,
+        SourceKind.OPINION,
+        SourceKind.NOTES,
+        SourceKind.WEBSITE,
+    }
+)
+"""Kinds of source that tell of a machine in words; any other shows it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Assessed:
@@ -100,6 +115,8 @@ class Assessor:
         seen = seen_in(item, source, standpoint.component)
         if seen is not None:
             reach = reach_of_sighting(seen, standpoint, self.weights.same_time, self._out)
+            if source is not None and source.kind in _IN_WORDS:
+                reach = replace(reach, reason=reach.reason.replace("shows ", "speaks of ", 1))
         else:
             replaced = self._replaced.get(item.source)
             reach = reach_of_statement(item.applies_to or claim.applies_to, standpoint, replaced, self._out)

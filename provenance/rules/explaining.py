@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from provenance.records.kinds import Stance
 from provenance.records.sources import Source
-from provenance.rules.change_values import ChangeAnswer
+from provenance.rules.change_values import ChangeAnswer, ChangeOver
 from provenance.rules.explaining_counts import counted_for, not_counted, set_aside
 from provenance.rules.explaining_figures import figures_in_words
 from provenance.rules.grades import Category, Grade
@@ -87,7 +87,7 @@ def _opening(case: Case, best: Candidate) -> Iterator[str]:
         against = listed([f"“{each.shown}” with {chance_in_words(each.posterior)}" for each in rivals])
         yield f"This is contested: {value} leads with {chance}, but {against} is spoken for directly too."
     elif best.grade is Grade.INFERRED:
-        yield f"{value} is inferred only, with {chance}: {_inferred_from(case, best)}."
+        yield f"{value} is inferred only, with {chance}: {inferred_from(case.change.change_over, best)}."
     elif best.grade is Grade.UNCORROBORATED:
         yield f"{value} has {chance}, but it rests on one witness: nothing independent says the same."
         yield from _resting(case, best)
@@ -118,15 +118,14 @@ def _seen_built(case: Case) -> str:
     return f"{in_words(len(case.seen_built))} sources show it as built"
 
 
-def _inferred_from(case: Case, best: Candidate) -> str:
-    change = case.change.change_over
+def inferred_from(change: ChangeOver | None, best: Candidate) -> str:
+    """Say what an inferred value is inferred from: a change-over, else a comparison with other machines."""
     if change is None:
-        return comparison(best)
+        return _comparison(best)
     return "from machines seen before and after it" if change.chances else "from what was seen of it before and after"
 
 
-def comparison(best: Candidate) -> str:
-    """Say what an inferred value is inferred from."""
+def _comparison(best: Candidate) -> str:
     direct = [item.applies for item in best.supporting if item.direct]
     if direct:
         nearest = min(direct, key=list(Category).index)

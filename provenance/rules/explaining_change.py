@@ -50,7 +50,8 @@ def _loss(verdict: Verdict, loss: Loss, named: str) -> Iterator[str]:
     elif then.grade is not verdict.grade or not is_same_value(verdict, then):
         yield f"Most hangs on {named}: without it {outcome(verdict, then)}."
     elif chance_in_words(then.posterior) == chance_in_words(verdict.posterior):
-        yield "It would stand the same without any one of its sources."
+        others = ": another would take its place" if verdict.lines == 1 else ""
+        yield f"It would stand the same without any one of its sources{others}."
     else:
         chance = chance_in_words(then.posterior)
         yield f"No single source decides it: without {named}, the greatest loss, it would still have {chance}."

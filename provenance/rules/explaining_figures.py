@@ -32,7 +32,7 @@ def _beside_the_nominal(quantity: Quantity, counted: list[MeasuredValue]) -> Ite
     if quantity.mean is None or quantity.expanded is None:
         return
     taken = "One measurement gives" if len(counted) == 1 else f"{in_words(len(counted)).capitalize()} measurements give"
-    mean = figure(quantity.mean, to=quantity.expanded)
+    mean = figure(quantity.mean, to=quantity.expanded / 2)
     yield f"{taken} {mean} {quantity.unit}, good to {figure(quantity.expanded)} {quantity.unit} either way."
     yield from _agreement(quantity, counted)
 

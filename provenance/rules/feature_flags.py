@@ -6,7 +6,7 @@ from provenance.records.archive import Archive
 from provenance.records.kinds import Aspect
 from provenance.rules.chosen_builds import chosen_build
 from provenance.rules.descent import open_pairs
-from provenance.rules.explaining import comparison, if_ruled_out
+from provenance.rules.explaining import if_ruled_out, inferred_from
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.grades import Category, Grade
 from provenance.rules.sentences import chance_in_words, counted, listed, namer
@@ -114,7 +114,7 @@ def _inferred_only(verdict: Verdict) -> Flag | None:
         flag="inferred-only",
         severity=Level.WARN,
         about=verdict.feature,
-        sentence=f"“{verdict.name}”: “{best.shown}” is inferred only: {comparison(best)}.",
+        sentence=f"“{verdict.name}”: “{best.shown}” is inferred only: {inferred_from(verdict.change_over, best)}.",
         mend="look for something that shows or states it of this machine or of its batch",
         claims=tuple(sorted({item.claim for item in best.supporting})),
         sources=_sources(best.supporting),

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from provenance.records.archive import Archive
 from provenance.records.dates import Day
+from provenance.records.uninterrupted import uninterrupted
 from provenance.rules.caution_flags import caution_flags
 from provenance.rules.chosen_builds import standing_decisions
 from provenance.rules.coexistence_flags import coexistence_flags
@@ -34,7 +35,11 @@ def flags(
         today: the day on which it is asked; None: loans, permissions that run out and printed panels are not looked at.
         verdicts: those of `judge_all`, where they are at hand; None judges all features.
     """
-    judged = judge_all(archive) if verdicts is None else verdicts
+    with uninterrupted():
+        return _flags(archive, findings, today, judge_all(archive) if verdicts is None else verdicts)
+
+
+def _flags(archive: Archive, findings: Findings, today: Day | None, judged: Mapping[str, Verdict]) -> tuple[Flag, ...]:
     raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict)]
     raised.extend(flag for verdict in judged.values() for flag in measure_flags(verdict))
     whole = judged.keys() >= archive.features.keys()

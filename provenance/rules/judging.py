@@ -9,6 +9,7 @@ from provenance.records.archive import Archive
 from provenance.records.components import Feature
 from provenance.records.decisions import Decision
 from provenance.records.kinds import Changes, FeatureKind, Stance
+from provenance.records.uninterrupted import uninterrupted
 from provenance.rules.assessing import Assessed, Assessor
 from provenance.rules.candidates import Group, group_by_value
 from provenance.rules.change_in_service import over_time
@@ -43,14 +44,15 @@ def judge_feature(archive: Archive, feature: str, *, without: frozenset[str] = f
     return _Judge(archive, without).judge(feature)
 
 
-def grade_feature(archive: Archive, feature: str) -> Grade:
+def grade_feature(archive: Archive, feature: str, *, without: frozenset[str] = frozenset()) -> Grade:
     """Give the grade of the verdict on one feature, without the verdict: quicker, to try over and over again.
 
     Args:
         archive: the archive.
         feature: `component/feature`; one that the archive has.
+        without: as for the verdict.
     """
-    return _Judge(archive, frozenset()).grade(feature)
+    return _Judge(archive, without).grade(feature)
 
 
 def judge_all(
@@ -63,8 +65,9 @@ def judge_all(
         without: as for one feature.
         only: the features to judge; None for all.
     """
-    judge = _Judge(archive, without)
-    return {feature: judge.judge(feature) for feature in archive.features if only is None or feature in only}
+    with uninterrupted():
+        judge = _Judge(archive, without)
+        return {feature: judge.judge(feature) for feature in archive.features if only is None or feature in only}
 
 
 def decision_in_force(decisions: Sequence[Decision]) -> Decision | None:

@@ -77,11 +77,13 @@ class Lifter:
 
     Args:
         archive: the archive; it says what is represented.
+        without: what the verdicts were judged without.
     """
 
-    def __init__(self, archive: Archive) -> None:
+    def __init__(self, archive: Archive, *, without: frozenset[str] = frozenset()) -> None:
         """Take in the archive."""
         self._archive = archive
+        self._without = without
         self._parts = JudgedParts(archive)
         self._name = namer(archive.sources)
         self._bare: dict[tuple[object, ...], Lifting] = {}
@@ -99,10 +101,10 @@ class Lifter:
 
     def _try(self, verdict: Verdict) -> Lifting:
         part = self._parts.of(verdict.feature)
-        lifts = [*_lifts(verdict, self._rulings(part))]
+        lifts = [*self._lifts(verdict, self._rulings(part))]
         if part.target is not None:
             singles, pairs = (_finds(part, part.target, verdict, count) for count in (1, 2))
-            lifts += _lifts(verdict, chain(singles, pairs))
+            lifts += self._lifts(verdict, chain(singles, pairs))
         return Lifting(lifts=tuple(lifts), set_aside=_is_set_aside(verdict))
 
     def _rulings(self, part: Archive) -> Iterator[_Try]:
@@ -117,18 +119,17 @@ class Lifter:
         one, other = pair.between
         return f"{self._name(one)} and {self._name(other)} are no copies of one another"
 
-
-def _lifts(verdict: Verdict, tries: Iterator[_Try]) -> Iterator[Lift]:
-    """Those of the tries that lift the grade higher than any before, until that is enough."""
-    stands = STRENGTH.index(verdict.grade)
-    enough = STRENGTH.index(Grade.PROBABLE if verdict.grade in WEAK else Grade.ESTABLISHED)
-    for each in tries:
-        if stands >= enough:
-            return
-        becomes = grade_feature(each.archive, verdict.feature)
-        if STRENGTH.index(becomes) > stands:
-            stands = STRENGTH.index(becomes)
-            yield Lift(what=each.what, becomes=becomes, at_home=each.at_home)
+    def _lifts(self, verdict: Verdict, tries: Iterator[_Try]) -> Iterator[Lift]:
+        """Those of the tries that lift the grade higher than any before, until that is enough."""
+        stands = STRENGTH.index(verdict.grade)
+        enough = STRENGTH.index(Grade.PROBABLE if verdict.grade in WEAK else Grade.ESTABLISHED)
+        for each in tries:
+            if stands >= enough:
+                return
+            becomes = grade_feature(each.archive, verdict.feature, without=self._without)
+            if STRENGTH.index(becomes) > stands:
+                stands = STRENGTH.index(becomes)
+                yield Lift(what=each.what, becomes=becomes, at_home=each.at_home)
 
 
 def _is_set_aside(verdict: Verdict) -> bool:

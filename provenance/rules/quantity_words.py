@@ -57,7 +57,7 @@ def _is_new(unit: Unit, measure: Measure) -> bool:
 
 
 def _beside(measure: Measure, unit: Unit, standard: float, *, exact: bool = False) -> str:
-    """Write a figure in another unit; feet and inches in fractions, unless it is known closer than a rule is divided."""
+    """Write a figure in another unit; feet and inches in fractions, unless known closer than a rule is divided."""
     if unit.is_imperial and unit.dimension == "length" and standard * unit.factor >= _FINEST:
         return measure_in_words(measure.to(unit), unit, step=standard)
     return _told(measure, unit, standard, exact=exact)

@@ -1,15 +1,13 @@
 """An archive's folder made one frozen value; a record that cannot be used is left out by name, never in silence."""
 
-import gc
 import hashlib
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from provenance.errors import ArchiveNotFoundError, Problem, sort_problems
 from provenance.records.archive import Archive
+from provenance.records.uninterrupted import uninterrupted
 from provenance.store.archive_file import read_archive_file, refusal
 from provenance.store.building import Record, build_archive, build_record
 from provenance.store.document import Value
@@ -83,7 +81,7 @@ def load(folder: Path, *, keep: bool = True, unsound: bool = False) -> Loaded:
     head, faults = read_archive_file(folder)
     if head is None and not unsound:
         raise refusal(faults)
-    with _uninterrupted():
+    with uninterrupted():
         listing = list_record_files(folder)
         kept = KeptRecords(folder) if keep else None
         reading = _Reading(folder, kept)
@@ -92,18 +90,6 @@ def load(folder: Path, *, keep: bool = True, unsound: bool = False) -> Loaded:
         if kept is not None:
             kept.save()
     return _loaded(folder, head or {}, faults, listing, reading)
-
-
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Keep the search for unreachable circles away: it costs more than half of a large load, and finds none."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 class _Reading:

@@ -58,7 +58,7 @@ def test_every_figure_stands_with_what_it_is_and_what_they_come_to_below() -> No
         "    - 1.63 give or take 0.10, written 16 SWG; laid down by the works, without weight: A scheme",
         "    - 1.63 give or take 0.10, written 16 SWG; laid down by the works: General arrangement",
         "  Mean 1.630 mm, give or take 0.024 mm.",
-        "  Within that lie the sizes of the trade 16 SWG (1.626 mm).",
+        "  Within that lies the size of the trade 16 SWG (1.626 mm).",
     ]
 
 
@@ -74,8 +74,8 @@ def test_figures_that_disagree_say_by_how_much_they_differ_among_one_another() -
     lines = measure_lines(figures(an_archive(height, *surveys, *claims)), {}, 200, "")
 
     assert lines[-2:] == [
-        "Mean 1001.5 mm, give or take 1.7 mm, widened by what they differ among one another (1.4 mm).",
-        "Within that lie the sizes of the trade 3 ft 3 3/8 in (1000.1 mm).",
+        "Mean 1001.50 mm, give or take 1.7 mm, widened by what they differ among one another (1.4 mm).",
+        "Within that lies the size of the trade 3 ft 3 3/8 in (1000.1 mm).",
     ]
 
 

@@ -6,7 +6,20 @@ from random import Random
 
 import jsonschema_rs
 import pytest
-from builders import FEATURE, a_claim, a_date, a_feature, a_source, a_withdrawal, an_archive, an_event, an_item, seen_on
+from builders import (
+    FEATURE,
+    a_claim,
+    a_component,
+    a_date,
+    a_feature,
+    a_source,
+    a_withdrawal,
+    an_archive,
+    an_event,
+    an_item,
+    an_option,
+    seen_on,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reports.sequences import SCHEMA, a_figure, judged
@@ -14,9 +27,11 @@ from rules.sighting_groups import a_production, a_sighting, a_target, an_archive
 
 from provenance.records.archive import Archive
 from provenance.records.claims import Claim
-from provenance.records.kinds import Changes, KnownBy
+from provenance.records.components import OptionSign
+from provenance.records.kinds import Changes, Expected, KnownBy, SignSeen
 from provenance.records.sources import Source, Withdrawal
 from provenance.reports.sequence import Observation, SequenceFigure, sequence_json, sequence_of, when_words
+from provenance.rules.judging import judge_feature
 
 LAMP = a_feature()
 PLATE = a_feature(kind="text", aspect="marking", name="Maker's plate")
@@ -307,3 +322,37 @@ def test_the_figure_is_drawn_from_the_verdict_alone() -> None:
     archive = an_archive_of(LAMP, OIL_ON_8, ELECTRIC_ON_10)
 
     assert sequence_of(archive, judged(archive)) == a_figure(archive)
+
+
+def test_of_a_measure_each_machine_shows_its_own_figure_however_late_it_was_measured() -> None:
+    """Nos. 10 and 11, built 1933, measured in 2016 and 2020: 69.9 and 70.1 mm."""
+    journal = a_feature(kind="quantity", aspect="dimension", unit="mm")
+    archive = an_archive_of(
+        journal,
+        a_sighting("69.9 mm", seen_on("10", "2016"), how="measured", kind="survey", source="a"),
+        a_sighting("70.1 mm", seen_on("11", "2020"), how="measured", kind="survey", source="b"),
+    )
+
+    figure = a_figure(archive)
+
+    assert figure is not None
+    seen = [(row.example, each.shown, each.counts) for row in figure.batches[2].rows for each in row.observations]
+    assert seen == [("10", "“69.9 mm”", True), ("11", "“70.1 mm”", True)]
+
+
+def test_a_picture_that_its_signs_speak_for_is_drawn_once() -> None:
+    """The lamp itself is only implied; the conduit on the cantrail tells electric, always, and never acetylene."""
+    options = (
+        replace(an_option("electric"), signs=(OptionSign(sign="conduit-on-cantrail", expect=Expected.ALWAYS),)),
+        replace(an_option("oil"), signs=(OptionSign(sign="conduit-on-cantrail", expect=Expected.NEVER),)),
+    )
+    item = an_item("view", "implies", seen=seen_on("10", "1934"), signs=(("conduit-on-cantrail", SignSeen.SEEN),))
+    archive = an_archive(
+        a_component("headlamp", a_feature(options=options)), a_source("view"), a_claim("electric", item)
+    )
+
+    figure = sequence_of(archive, judge_feature(archive, FEATURE))
+
+    assert figure is not None
+    (row,) = [row for batch in figure.batches for row in batch.rows if row.observations]
+    assert [(each.shown, each.counts, each.direct) for each in row.observations] == [("“Electric”", True, True)]

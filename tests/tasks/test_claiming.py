@@ -278,7 +278,7 @@ def test_evidence_from_a_withdrawn_source_is_entered_and_said_to_count_for_nothi
         (replace(STATED, applies_to="batch=first,batch=third"), "names batch twice", "once"),
         (replace(STATED, item={"how": "guessed"}), "guessed", "`measured`"),
         (replace(STATED, signs=["conduit"]), "does not say what was seen", "=not-seen"),
-        (replace(STATED, signs=["hood=seen"]), "`hood` is no sign of headlamp", "signs"),
+        (replace(STATED, signs=["hood=seen"]), "`hood` is no sign of headlamp", "its signs are: conduit;"),
         (replace(STATED, item={"via": "nothing"}), "no `nothing` among the sources", "sources"),
     ],
 )
