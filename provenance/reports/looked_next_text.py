@@ -17,7 +17,8 @@ _SCORE = (
     "chance, per effort; what a lead before it may tell counts only with the chance that it does not."
 )
 _SLIGHTEST = (
-    "What would lift a grade, for the features that matter most first; of finds the slightest kind that does is named."
+    "What would lift each weak grade, the features that matter most first. Of all that might be found, the least that "
+    "would do is named."
 )
 _NO_LEADS = (
     "Where something may still be found is entered with `provenance add lead ID --what TEXT --holder TEXT --place TEXT "
@@ -47,7 +48,7 @@ def _spending_lines(spending: Spending, width: int) -> Iterator[str]:
     else:
         yield from paragraph(f"Within {money} no lead can be followed that may tell of anything weak.", width)
     for visit in choice.visits:
-        cost = Money(amount=visit.cost, currency=money.currency)
+        cost = Money(amount=visit.cost, currency=money.currency) if visit.cost else "free"
         yield from paragraph(f"{visit.place}, {cost}: {listed(visit.leads)}", width, indent="  ", hang="    ")
     if choice.visits:
         spent = Money(amount=choice.cost, currency=money.currency)
@@ -78,7 +79,8 @@ def _lead_lines(looked: LookedNext, width: int) -> Iterator[str]:
             yield from paragraph(_where(lead), width, indent="   ")
             yield from _promise(followed, looked, width)
     if idle and useful:
-        yield from paragraph(f"Nothing that is weak is hoped for, or is left to hope for, in: {listed(idle)}.", width)
+        none = "They hope for nothing weak, or those above are sure to tell it"
+        yield from paragraph(f"Not worth following now: {listed(idle)}. {none}.", width)
 
 
 def _visit_lines(number: int, visit: Together, by_id: dict[str, Followed], width: int) -> Iterator[str]:

@@ -21,7 +21,7 @@ def sequence_lines(figure: SequenceFigure, width: int = USUAL_WIDTH) -> list[str
     the one represented.
     """
     marked = f"; No. {figure.target}, marked >, is represented" if figure.target is not None else ""
-    lines = paragraph(f"{figure.name}, machine by machine in order of production{marked}:", width)
+    lines = paragraph(f"Machine by machine, in order of production{marked}:", width)
     column = _column(figure)
     for batch in figure.batches:
         lines += paragraph(f"Batch {batch.batch}, built {date_words(batch.built)}", width, indent=_GAP)

@@ -175,6 +175,8 @@ class Assessor:
         if source is not None and source.withdrawn is not None:
             return f"withdrawn: {source.withdrawn.why}"
         asked = descent & self._without
+        if asked == {item.source}:
+            return "left out for the asking"
         if asked:
             return f"left out for the asking, with {', '.join(self._title(name) for name in sorted(asked))}"
         names = ", ".join(self._title(name) for name in sorted(descent & self._out))

@@ -144,9 +144,10 @@ def in_words(find: HopedFind, machine: str, value: str | None) -> str:
         value: the value that it has to speak for, as people read it; None for whichever it is.
     """
     it = "it" if value is None else f"“{value}”"
+    of_machine = "what it was on {machine}" if value is None else "{it} of {machine}"
     agreeing = "" if value is None else f" and comes to “{value}”"
     # Not str.format: a value may hold braces.
-    text = find.words.replace("{machine}", f"No. {machine}")
+    text = find.words.replace("{it} of {machine}", of_machine).replace("{machine}", f"No. {machine}")
     return text.replace("{agreeing}", agreeing).replace("{it}", it)
 
 

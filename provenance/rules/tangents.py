@@ -15,7 +15,7 @@ _ROUNDING = 2e-10
 _STEPS = 60
 _HALVINGS = 40
 _FLAT = 1e-12
-_DRAWN = 3
+_DRAWN = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ _EQUAL = 1e-9
 _CLOSE = 1e-6
 _UNIT = 10**12
 _MANY = 150
+_AT_ONCE = 2000
 
 
 class _TooManyError(Exception):
@@ -246,14 +247,38 @@ class _Search:
 
 
 def _unbeaten(falling: Sequence[_Kept], limit: int | None) -> list[_Kept]:
-    """Keep the sets whose totals no other one reaches in every category; they come by falling totals."""
+    """Keep the sets whose totals no other one reaches in every category; they come by falling totals, no two alike."""
     kept: list[_Kept] = []
-    for each in falling:
-        if not any(all(map(int.__ge__, other.totals, each.totals)) for other in kept):
-            kept.append(each)
-            if limit is not None and len(kept) > limit:
-                raise _TooManyError
+    for begin in range(0, len(falling), _AT_ONCE):
+        kept += _unbeaten_by(kept, falling[begin : begin + _AT_ONCE])
+        if limit is not None and len(kept) > limit:
+            raise _TooManyError
     return kept
+
+
+def _unbeaten_by(kept: Sequence[_Kept], fresh: Sequence[_Kept]) -> list[_Kept]:
+    """Keep of some fresh sets those that neither a kept one nor another of them reaches in every category.
+
+    Category by category the sets are gone through by falling totals, and those that reach each one are held as bits.
+    """
+    if len(fresh) == 1 and not kept:
+        return list(fresh)
+    compared = [*fresh, *kept]
+    reached_by = [-1] * len(fresh)
+    for category in range(len(fresh[0].totals)):
+        totals = [each.totals[category] for each in compared]
+        reaching, waiting, level = 0, [], -1
+        for number in sorted(range(len(compared)), key=totals.__getitem__, reverse=True):
+            if totals[number] != level:
+                for other in waiting:
+                    reached_by[other] &= reaching
+                waiting, level = [], totals[number]
+            reaching |= 1 << number
+            if number < len(fresh):
+                waiting.append(number)
+        for other in waiting:
+            reached_by[other] &= reaching
+    return [each for number, each in enumerate(fresh) if reached_by[number] == 1 << number]
 
 
 def _both(one: _Kept, other: _Kept) -> _Kept:

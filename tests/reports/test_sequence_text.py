@@ -40,7 +40,7 @@ def test_the_page_shows_batch_by_batch_what_was_seen_on_each_machine() -> None:
     )
 
     assert page(archive).split("\n") == [
-        "Headlamp type, machine by machine in order of production; No. 9, marked >, is represented:",
+        "Machine by machine, in order of production; No. 9, marked >, is represented:",
         "  Batch first, built 1927 to 1928",
         "    No. 1   nothing seen",
         "    No. 2   nothing seen",
@@ -69,8 +69,8 @@ def test_a_narrow_page_is_wrapped_under_what_it_goes_on() -> None:
     lines = page(archive, 60).split("\n")
 
     assert lines[:2] == [
-        "Headlamp type, machine by machine in order of production;",
-        "No. 9, marked >, is represented:",
+        "Machine by machine, in order of production; No. 9, marked >,",
+        "is represented:",
     ]
     assert lines[9:] == [
         "    No. 6   nothing seen",
@@ -161,7 +161,7 @@ def test_without_a_machine_represented_nothing_is_marked() -> None:
 
     lines = page(archive).split("\n")
 
-    assert lines[0] == "Headlamp type, machine by machine in order of production:"
+    assert lines[0] == "Machine by machine, in order of production:"
     assert not [line for line in lines if ">" in line]
 
 

@@ -9,6 +9,7 @@ from builders import (
     LAMPS,
     a_claim,
     a_component,
+    a_date,
     a_decision,
     a_feature,
     a_pair,
@@ -25,6 +26,7 @@ from reports.answering import whole_archive
 from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo, Claim
 from provenance.records.examples import ExampleSet
+from provenance.records.production import Batch, Production
 from provenance.rules.checks import usable_part
 from provenance.rules.grades import STRENGTH, Grade
 from provenance.rules.hoped_finds import as_records, hoped_finds, in_words
@@ -53,7 +55,7 @@ def test_the_weak_grades_are_all_below_probable() -> None:
 def test_what_nothing_supports_is_lifted_by_a_letter_and_settled_by_the_part_itself() -> None:
     """One letter is one witness: uncorroborated. The part itself, 16 points, 97.5 %, needs no second witness."""
     assert lifts_of(an_archive()) == [
-        ("a letter of the time that says it of No. 9", "uncorroborated"),
+        ("a letter of the time that says what it was on No. 9", "uncorroborated"),
         ("the part itself from No. 9, known by its number, that shows it", "established"),
     ]
 
@@ -175,6 +177,33 @@ def test_a_decision_that_sets_the_rival_aside_is_known_but_lifts_nothing() -> No
     assert [each.becomes for each in lifting.lifts] == [Grade.PROBABLE]
     assert not Lifter(two).lifting_of(judge_feature(two, FEATURE)).set_aside
     assert not Lifter(three).lifting_of(judge_feature(three, FEATURE)).set_aside
+
+
+def test_where_the_batch_is_this_machine_alone_no_sister_is_hoped_for() -> None:
+    """A drawing and a letter of No. 9 make it probable; established it is by who saw it as built: a report.
+
+    In the ladder a sister's photograph stands between letter and report; alone in its batch the machine has none.
+    """
+    alone = Production(batches=(Batch(batch="third", examples=("9",), built=a_date("1933")),))
+    archive = an_archive(a_claim("acetylene", "drawing", "letter"), a_source("letter", "letter"), production=alone)
+
+    assert lifts_of(archive) == [("a report of the time that says “Acetylene” of No. 9", "established")]
+
+
+def test_features_of_one_sort_of_which_nothing_is_known_are_tried_once() -> None:
+    component = a_component(
+        "headlamp", a_feature("rim", "text"), a_feature("lens", "text"), a_feature("hood", "presence")
+    )
+    archive = an_archive(component)
+    lifter = Lifter(archive)
+
+    rim, lens, hood = (
+        lifter.lifting_of(judge_feature(archive, f"headlamp/{name}")) for name in ("rim", "lens", "hood")
+    )
+
+    assert rim is lens
+    assert hood is not rim
+    assert [lift.what for lift in rim.lifts] == [lift.what for lift in hood.lifts]
 
 
 def test_only_rulings_are_tried_while_no_machine_is_named() -> None:
