@@ -212,7 +212,7 @@ MUTATIONS: tuple[Mutation, ...] = (
         name="setting one of several rival claims aside settles a contest",
         file="chosen_builds.py",
         old="return bool(named) and named <= {",
-        new="return bool(named) and bool(named & {each.claim for each in self.decision.set_aside}) or named <= {",
+        new="return bool(named) and named & {",
     ),
     Mutation(
         name="a loan due some day this year is overdue on the first of January",

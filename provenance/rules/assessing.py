@@ -175,10 +175,9 @@ class Assessor:
         if source is not None and source.withdrawn is not None:
             return f"withdrawn: {source.withdrawn.why}"
         asked = descent & self._without
-        if asked == {item.source}:
-            return "left out for the asking"
         if asked:
-            return f"left out for the asking, with {', '.join(self._title(name) for name in sorted(asked))}"
+            others = ", ".join(self._title(name) for name in sorted(asked - {item.source}))
+            return f"left out for the asking{f', with {others}' if others else ''}"
         names = ", ".join(self._title(name) for name in sorted(descent & self._out))
         return f"out of judgement, since it goes back to what was withdrawn: {names}"
 

@@ -183,6 +183,8 @@ def _flag(chosen: ChosenBuild, flag: str, level: Level, said: str, mend: str, *,
     """Word a flag: whatever does not begin with a value speaks of the decision."""
     concerned = [chosen.candidate, chosen.verdict.best if best else None]
     candidates = [each for each in concerned if each is not None]
+    bearing = {item.claim for each in candidates for item in each.supporting}
+    claims = {claim for each in candidates for claim in each.claims}
     subject = "" if said.startswith("“") else f"decision {chosen.decision.id} "
     return Flag(
         flag=flag,
@@ -190,6 +192,6 @@ def _flag(chosen: ChosenBuild, flag: str, level: Level, said: str, mend: str, *,
         about=chosen.verdict.feature,
         sentence=f"“{chosen.verdict.name}”: {subject}{said}",
         mend=mend,
-        claims=tuple(sorted({*chosen.decision.basis, *(claim for each in candidates for claim in each.claims)})),
+        claims=tuple(sorted({*chosen.decision.basis, *claims, *bearing})),
         sources=tuple(sorted({item.source for each in candidates for item in each.supporting})),
     )

@@ -15,7 +15,6 @@ _ROUNDING = 2e-10
 _STEPS = 60
 _HALVINGS = 40
 _FLAT = 1e-12
-_DRAWN = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +87,13 @@ class Tangent:
         """Give what a set within `items` must count to be part of the weightiest."""
         return self.sets.heaviest(items)[0] - self.slack
 
-    def likely(self, items: int, within: int, *beside: int) -> int | None:
-        """Say whether the share of the weightiest set in `within` may be these items beside a set within `items`.
+    def likely(self, items: int, within: int) -> int | None:
+        """Say whether the share of the weightiest set in `within` may be a set within `items`.
 
         Returns:
             The set within `items` that counts most, if so; None if not.
         """
-        found = self.sets.over(items, self.least(within) - sum(self.counts[number] for number in beside))
+        found = self.sets.over(items, self.least(within))
         return None if found is None else found[1]
 
 
@@ -103,13 +102,13 @@ class Relaxed:
     """What tangents tell of the weightiest set.
 
     Attributes:
-        tangents: the tightest, each with its slack.
+        tangent: the tightest, with its slack.
         best: a good set.
         lead: by how much the weightiest can be better than it, at most.
         shares: the weightiest mixture of sets, each with its share.
     """
 
-    tangents: tuple[Tangent, ...]
+    tangent: Tangent
     best: int
     lead: float
     shares: Mapping[int, float]
@@ -119,7 +118,7 @@ class Relaxed:
         gain = scales.worth(scales.totals(items)) - scales.worth(scales.totals(self.best))
         if gain <= 0:
             return self
-        tighter = tuple(replace(tangent, slack=tangent.slack - gain) for tangent in self.tangents)
+        tighter = replace(self.tangent, slack=self.tangent.slack - gain)
         return Relaxed(tighter, items, self.lead - gain, self.shares)
 
 
@@ -129,23 +128,20 @@ def relax(scales: Scales, everything: int) -> Relaxed:
     Go to the best set under the tangent at a point, then to the best mixture of the sets found, and draw the next
     tangent there: the fully corrective form of M. Frank and P. Wolfe, *An algorithm for quadratic programming* (1956).
     """
-    mixture, drawn = _Mixture(scales), []
+    mixture = _Mixture(scales)
+    tightest = tangent = _tangent_at(mixture.point, scales, everything)
     while True:
-        tangent = _tangent_at(mixture.point, scales, everything)
-        drawn.append(tangent)
         _, chosen = tangent.sets.heaviest(everything)
         if tangent.bound - scales.worth(mixture.point) <= _ROUNDING or chosen in mixture.shares:
             break
         mixture.add(chosen)
+        tangent = _tangent_at(mixture.point, scales, everything)
+        tightest = min(tightest, tangent, key=lambda each: each.bound)
     improved = (_improve(chosen, scales, everything) for chosen in mixture.shares)
     best = max(improved, key=lambda items: scales.worth(scales.totals(items)))
     worth = scales.worth(scales.totals(best))
-    tightest = sorted(drawn, key=lambda tangent: tangent.bound)[:_DRAWN]
-    ready = (
-        Tangent(each.bound, each.sets, each.gains, each.counts, each.bound - worth + 10 * _ROUNDING)
-        for each in tightest
-    )
-    return Relaxed(tuple(ready), best, tightest[0].bound - worth, mixture.shares)
+    lead = tightest.bound - worth
+    return Relaxed(replace(tightest, slack=lead + 10 * _ROUNDING), best, lead, mixture.shares)
 
 
 def _tangent_at(point: Sequence[float], scales: Scales, everything: int) -> Tangent:

@@ -2,7 +2,7 @@
 
 The weight of a set is the sum over categories of what its total in that category is worth when carried over. It rises
 with each total, so only sets count whose totals no other set beats: these are kept for each connected part of the
-conflicts, and the parts are joined. Where that becomes too many, tangents shut out what cannot be best (`tangents`).
+conflicts, and the parts are joined. Where that becomes too many, a tangent shuts out what cannot be best (`tangents`).
 """
 
 from collections.abc import Iterable, Sequence
@@ -12,6 +12,7 @@ from provenance.rules.carrying_over import carry_over, slope
 from provenance.rules.independent_sets import connected_parts, members, pivot
 from provenance.rules.settling import settle
 from provenance.rules.tangents import Load, Relaxed, Scales, Tangent, relax
+from provenance.rules.unbeaten import unbeaten
 
 __all__ = ["Load", "weightiest_set"]
 
@@ -19,7 +20,6 @@ _EQUAL = 1e-9
 _CLOSE = 1e-6
 _UNIT = 10**12
 _MANY = 150
-_AT_ONCE = 2000
 
 
 class _TooManyError(Exception):
@@ -77,15 +77,15 @@ def _best_alone(scales: Scales) -> int:
 
 def _best_of(scales: Scales, left: int) -> int:
     try:
-        return _first_of_best(_Search(scales, (), _MANY).keep(left), scales.agreements)
+        return _first_of_best(_Search(scales, None, _MANY).keep(left), scales.agreements)
     except _TooManyError:
         relaxed = relax(scales, left)
     limit = 2 * _MANY if relaxed.lead <= _CLOSE else None
     try:
-        search = _Search(scales, relaxed.tangents, limit)
+        search = _Search(scales, relaxed.tangent, limit)
         closer = relaxed.knowing(search.near(left, relaxed), scales)
         if closer is not relaxed:
-            relaxed, search = closer, _Search(scales, closer.tangents, limit)
+            relaxed, search = closer, _Search(scales, closer.tangent, limit)
         return _first_of_best(search.keep_closely(left, relaxed), scales.agreements)
     except _TooManyError:
         return settle(relaxed.best, scales, left)
@@ -121,16 +121,15 @@ class _Search:
 
     Args:
         scales: the items.
-        tangents: what shuts sets out; none for a plain search.
+        tangent: what shuts sets out; None for a plain search.
         limit: how many sets to keep at most; None for no limit.
     """
 
-    def __init__(self, scales: Scales, tangents: tuple[Tangent, ...], limit: int | None) -> None:
+    def __init__(self, scales: Scales, tangent: Tangent | None, limit: int | None) -> None:
         self._scales = scales
         self._closed = scales.closed
-        self._tangents = tangents
+        self._tangent = tangent
         self._limit = limit
-        self._most = _MANY if limit == _MANY else 10**9
         categories = range(len(scales.agreements))
         self._totals = [
             tuple(round(load.weight * _UNIT) if load.category == category else 0 for category in categories)
@@ -186,8 +185,8 @@ class _Search:
             sets = (_both(one, other) for one in joined for other in self.keep(part))
             mixed = self._scales.mixed(relaxed.shares, items & ~over)
             rest = ahead[place + 1 :]
-            hopeful = [each for each in self._likely(over, sets) if self._can_reach(each, mixed, rest) >= enough]
-            joined = _unbeaten(hopeful, self._limit)
+            likely = self._likely_unbeaten(over, sets)
+            joined = self._no_more([each for each in likely if self._can_reach(each, mixed, rest) >= enough])
         return joined
 
     def _can_reach(self, kept: _Kept, mixed: Sequence[float], rest: Sequence[Sequence[Sequence[float]]]) -> float:
@@ -203,82 +202,46 @@ class _Search:
         return [total / _UNIT for total in kept.totals]
 
     def _keep_of_part(self, items: int) -> list[_Kept]:
-        if not self._tangents and len(self._found) > _MANY:
+        if self._tangent is None and len(self._found) > _MANY:
             raise _TooManyError
         found: list[_Kept] = []
         left = items
         while left:
-            hopeful = self._likely_in(left, items)
+            hopeful = left if self._tangent is None else self._tangent.likely(left, items)
             if hopeful is None:
                 break
             number = pivot(left, self._closed, hopeful)
-            beside = left & ~self._closed[number]
-            if self._likely_in(beside, items, number) is not None:
-                alone = _Kept(self._totals[number], 1 << number)
-                found.extend(_both(alone, other) for other in self.keep(beside))
+            alone = _Kept(self._totals[number], 1 << number)
+            found.extend(_both(alone, other) for other in self.keep(left & ~self._closed[number]))
             left ^= 1 << number
             if len(connected_parts(left, self._closed)) > 1:
                 found.extend(self.keep(left))
                 break
         return self._sift(items, found)
 
-    def _likely_in(self, items: int, within: int, *beside: int) -> int | None:
-        """Name items of which the weightiest set may hold some: all without tangents, None if they shut it out."""
-        hopeful: int | None = items
-        for tangent in self._tangents:
-            hopeful = tangent.likely(items, within, *beside)
-            if hopeful is None:
-                return None
-        return hopeful
-
     def _sift(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
-        return _unbeaten(self._likely(items, sets), self._limit)
+        return self._no_more(self._likely_unbeaten(items, sets))
 
-    def _likely(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
-        """Keep what no tangent shuts out, and of equal totals the larger, then the first; by falling totals."""
-        by_totals: dict[tuple[int, ...], _Kept] = {}
-        least = [(tangent.gains, tangent.least(items) * _UNIT) for tangent in self._tangents]
-        for each in sets:
-            if all(sum(map(float.__mul__, gains, map(float, each.totals))) >= floor for gains, floor in least):
-                other = by_totals.get(each.totals)
-                if other is None or _first(each) < _first(other):
-                    by_totals[each.totals] = each
-        return sorted(by_totals.values(), key=lambda each: each.totals, reverse=True)
-
-
-def _unbeaten(falling: Sequence[_Kept], limit: int | None) -> list[_Kept]:
-    """Keep the sets whose totals no other one reaches in every category; they come by falling totals, no two alike."""
-    kept: list[_Kept] = []
-    for begin in range(0, len(falling), _AT_ONCE):
-        kept += _unbeaten_by(kept, falling[begin : begin + _AT_ONCE])
-        if limit is not None and len(kept) > limit:
+    def _no_more(self, kept: list[_Kept]) -> list[_Kept]:
+        if self._limit is not None and len(kept) > self._limit:
             raise _TooManyError
-    return kept
+        return kept
 
+    def _likely_unbeaten(self, items: int, sets: Iterable[_Kept]) -> list[_Kept]:
+        """Keep what is not shut out, and whose totals no other set reaches in every category, by falling totals.
 
-def _unbeaten_by(kept: Sequence[_Kept], fresh: Sequence[_Kept]) -> list[_Kept]:
-    """Keep of some fresh sets those that neither a kept one nor another of them reaches in every category.
-
-    Category by category the sets are gone through by falling totals, and those that reach each one are held as bits.
-    """
-    if len(fresh) == 1 and not kept:
-        return list(fresh)
-    compared = [*fresh, *kept]
-    reached_by = [-1] * len(fresh)
-    for category in range(len(fresh[0].totals)):
-        totals = [each.totals[category] for each in compared]
-        reaching, waiting, level = 0, [], -1
-        for number in sorted(range(len(compared)), key=totals.__getitem__, reverse=True):
-            if totals[number] != level:
-                for other in waiting:
-                    reached_by[other] &= reaching
-                waiting, level = [], totals[number]
-            reaching |= 1 << number
-            if number < len(fresh):
-                waiting.append(number)
-        for other in waiting:
-            reached_by[other] &= reaching
-    return [each for number, each in enumerate(fresh) if reached_by[number] == 1 << number]
+        Of equal totals the larger set is kept, then the first.
+        """
+        by_totals: dict[tuple[int, ...], _Kept] = {}
+        if self._tangent is not None:
+            gains, floor = self._tangent.gains, self._tangent.least(items) * _UNIT
+            sets = [each for each in sets if sum(map(float.__mul__, gains, map(float, each.totals))) >= floor]
+        for each in sets:
+            other = by_totals.get(each.totals)
+            if other is None or _first(each) < _first(other):
+                by_totals[each.totals] = each
+        falling = sorted(by_totals, reverse=True)
+        return [by_totals[falling[number]] for number in unbeaten(falling)]
 
 
 def _both(one: _Kept, other: _Kept) -> _Kept:

@@ -6,6 +6,8 @@ Evidence* (1950): ten times the common logarithm of the likelihood ratio.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
 
 from provenance.records.archive import Archive
 from provenance.records.kinds import How, SourceKind
@@ -99,7 +101,14 @@ CARRIED = (Category.ITSELF, Category.COVERED, Category.SAME_BATCH, Category.SAME
 
 def weights_of(archive: Archive) -> Weights:
     """Give the standard weights with the team's own in their place."""
-    table = {path: float(archive.weights.get(path, standard)) for path, standard in STANDARD.items()}
+    return _weights(tuple(archive.weights.items()))
+
+
+@lru_cache(maxsize=64)
+def _weights(own: tuple[tuple[str, Decimal], ...]) -> Weights:
+    """Make the table; it is asked for again and again where one feature is judged over and over."""
+    changed = dict(own)
+    table = {path: float(changed.get(path, standard)) for path, standard in STANDARD.items()}
     return Weights(
         base={kind: table[f"base.{kind}"] for kind in SourceKind},
         reliability={letter: table[f"reliability.{letter}"] for letter in "ABCDEF"},

@@ -1,7 +1,7 @@
 """How quick judgement is in one process: every verdict and flag of a loaded archive, and features of dense overlap.
 
-Processor time, so that other work on the machine is not counted. Beside the counting of lines and the heaviest set,
-networkx's `max_weight_clique` finds the same on the graph of who is independent of whom, in turns.
+Processor time, so that other work on the machine is not counted. In turns with ours, networkx's `max_weight_clique`
+finds a heaviest set on the graph of who is independent of whom.
 """
 
 import gc
@@ -23,6 +23,7 @@ from provenance.records.days import Day
 from provenance.rules.findings import Findings
 from provenance.rules.flags import flags
 from provenance.rules.independence import conflicts_of, count_lines
+from provenance.rules.independent_sets import HeaviestSets
 from provenance.rules.judging import judge_all
 from provenance.rules.weightiest_set import weightiest_set
 from provenance.rules.weights import STANDARD
@@ -80,14 +81,28 @@ def _both(case: HardCase) -> None:
 
 
 def _beside_the_peer(cases: Sequence[HardCase]) -> Iterator[Figure]:
-    """Time the heaviest set with full agreement, where the answers can be the same, and say how the two compare."""
-    ratios = []
+    """Time networkx beside the search for one heaviest set, and beside the whole choice among all that weigh the same.
+
+    With full agreement the answers can be the same; but networkx gives any heaviest set, the choice the first in order.
+    """
+    any_set, first = [], []
     for case in cases:
         closed = case.closed
-        weights = [round(_HUNDREDTHS * load.weight) for load in case.loads]
-        graph = complement(closed, weights)
-        ours = processor_seconds(partial(weightiest_set, case.loads, closed, ALONE))
+        graph = complement(closed, [round(_HUNDREDTHS * load.weight) for load in case.loads])
         theirs = processor_seconds(partial(nx.max_weight_clique, graph))
-        ratios.append(theirs / ours)
-    name = "times as long takes networkx for the heaviest set alone, median"
-    yield Figure(name=name, value=statistics.median(ratios), unit="times", more_is_better=True)
+        any_set.append(theirs / processor_seconds(partial(_heaviest, case, closed)))
+        first.append(theirs / processor_seconds(partial(weightiest_set, case.loads, closed, ALONE)))
+    name = "times as long takes networkx for"
+    yield Figure(
+        name=f"{name} one heaviest set, median", value=statistics.median(any_set), unit="times", more_is_better=True
+    )
+    yield Figure(
+        name=f"{name} one, as ours for the first of all, median",
+        value=statistics.median(first),
+        unit="times",
+        more_is_better=True,
+    )
+
+
+def _heaviest(case: HardCase, closed: Sequence[int]) -> None:
+    HeaviestSets(closed, [load.weight for load in case.loads]).heaviest((1 << len(closed)) - 1)

@@ -127,6 +127,9 @@ def test_programs_are_told_the_same_with_all_figures() -> None:
         {"claim": "c", "feature": "headlamp/type", "source": "view", "at": {"page": 1}, "seen": "out-of-view"}
     ]
     assert (told["pictures"], told["said"]) == ([], "")
+    assert signs_text(answer, WIDE).splitlines()[1] == (
+        "As it stands: Electric, about 96 chances in 100; Acetylene, about 4 chances in 100."
+    )
 
 
 def test_a_sign_of_which_two_options_share_the_lead_names_none() -> None:

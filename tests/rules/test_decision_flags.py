@@ -133,7 +133,9 @@ def test_a_value_of_which_signs_alone_tell_is_set_aside_with_the_claim_that_bear
 
     assert verdict.best is not None
     assert (verdict.value, verdict.best.claims) == ("electric", ())
-    assert of(rule, [*TOLD_BY_SIGNS, a_decision()]) is not None
+    flag = of(rule, [*TOLD_BY_SIGNS, a_decision()])
+    assert flag is not None
+    assert flag.claims == ("bearing",)
     assert of(rule, [*TOLD_BY_SIGNS, aside]) is None
 
 

@@ -14,6 +14,7 @@ from builders import (
     an_item,
     seen_on,
 )
+from rules.signed import SEEN, told_by_conduit
 
 from provenance.rules.feature_flags import feature_flags
 from provenance.rules.flag_values import Flag, Level
@@ -123,6 +124,30 @@ def test_a_contested_feature_stops_until_it_is_ruled_on() -> None:
 )
 def test_only_a_decision_in_force_that_says_why_brings_a_contest_down_to_a_note(decision: Record, level: Level) -> None:
     assert raised(*CONTEST, decision)["contested"].severity is level
+
+
+@pytest.mark.parametrize(
+    ("aside", "level"), [((), Level.STOP), ((("bearing", "the tube is that of the brake"),), Level.NOTE)]
+)
+def test_a_rival_of_which_signs_alone_tell_is_set_aside_with_the_claim_that_bears_them(
+    aside: tuple[tuple[str, str], ...], level: Level
+) -> None:
+    """Acetylene by a drawing, 12 points, and by analogy, 3.5: 35.5 to 1; the conduit shows electric, 19 to 1: .3424."""
+    flag = raised(
+        a_component("headlamp", told_by_conduit()),
+        a_source("photo"),
+        a_source("handbook", "manual"),
+        a_claim("acetylene", "works-drawing", claim_id="drawn"),
+        a_claim(
+            "acetylene",
+            an_item("photo", "analogy", seen=seen_on("9"), signs=(("conduit", SEEN),)),
+            claim_id="bearing",
+        ),
+        a_decision(set_aside=aside),
+    )["contested"]
+
+    assert flag.severity is level
+    assert flag.claims == ("bearing", "drawn")
 
 
 def test_a_contest_with_two_rivals_stops_until_both_are_set_aside() -> None:

@@ -23,14 +23,16 @@ from builders import (
     common_over,
     seen_on,
 )
+from checkout import ROOT
 
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
 from provenance.records.kinds import How, Stance
 from provenance.rules.grades import Category, Grade
-from provenance.rules.judging import judge_all, judge_feature
+from provenance.rules.judging import grade_feature, judge_all, judge_feature
 from provenance.rules.verdicts import Overlap, Verdict
+from provenance.tasks.opening import open_folder
 
 
 def judge(*records: Record, without: frozenset[str] = frozenset()) -> Verdict:
@@ -451,3 +453,16 @@ def test_an_item_may_cover_something_else_than_its_claim() -> None:
     item = an_item("manual", applies_to=applies("1..4"))
 
     assert judge(a_claim("acetylene", item)).candidates[0].items[0].applies is Category.SAME_TYPE
+
+
+def test_the_grade_alone_is_that_of_the_verdict() -> None:
+    archive = open_folder(ROOT / "sample_archive" / "archive").archive
+    without = frozenset(sorted(archive.sources)[::3])
+
+    grades = {about: grade_feature(archive, about) for about in archive.features}
+    fewer = {about: grade_feature(archive, about, without=without) for about in archive.features}
+
+    assert len(set(grades.values())) >= 5
+    assert grades != fewer
+    assert grades == {about: verdict.grade for about, verdict in judge_all(archive).items()}
+    assert fewer == {about: verdict.grade for about, verdict in judge_all(archive, without=without).items()}

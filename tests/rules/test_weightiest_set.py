@@ -164,6 +164,15 @@ def by_table(sources: Sequence[Sequence[float]], categories: Sequence[int]) -> f
                 (4, 8, 4, 8), (8, 8, 8, 8), (8, 8, 8, 8), (4, 4, 4, 4), (8, 4, 8, 4), (8, 4, 4, 4), (4, 4, 8, 4),
             ],
         ),
+        # Thousands of half-joined sets of which none is beaten by another.
+        (
+            (1, 2, 3, 4),
+            [
+                (8, 4, 4, 8), (8, 8, 8, 8), (8, 4, 8, 4), (4, 8, 8, 4), (8, 4, 8, 8), (4, 4, 8, 8), (4, 8, 8, 8),
+                (4, 4, 8, 4), (8, 8, 4, 4), (8, 4, 4, 4), (4, 4, 4, 8), (8, 4, 8, 8), (8, 4, 4, 4), (8, 8, 8, 4),
+                (4, 4, 4, 4), (4, 8, 4, 8), (4, 4, 4, 4), (8, 4, 4, 4), (8, 8, 4, 8), (8, 4, 8, 8),
+            ],
+        ),
     ],
 )  # fmt: skip
 def test_many_sources_give_what_a_table_of_all_totals_gives(
