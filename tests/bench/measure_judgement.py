@@ -97,7 +97,7 @@ def _beside_the_peer(cases: Sequence[HardCase]) -> Iterator[Figure]:
         name=f"{name} one heaviest set, median", value=statistics.median(any_set), unit="times", more_is_better=True
     )
     yield Figure(
-        name=f"{name} one, as ours for the first of all, median",
+        name=f"{name} one as ours for the first in order, median",
         value=statistics.median(first),
         unit="times",
         more_is_better=True,
