@@ -174,3 +174,12 @@ def test_figures_are_the_same_value_whatever_they_are_written_in() -> None:
 
     assert value_key(height, "3 ft 4 1/2 in") == value_key(height, "1028.7 mm") != value_key(height, "1028.8 mm")
     assert value_key(height, "As  High") == "as high"
+
+
+def test_a_value_that_is_no_figure_is_passed_over() -> None:
+    verdict = heights(a_claim("as high as a man", "letter"))
+
+    assert candidate_of(verdict, "1029 mm") is verdict.best
+    named = candidate_of(verdict, "As high as a man")
+    assert named is not None
+    assert named.claims == ("headlamp-type-as-high-as-a-man",)
