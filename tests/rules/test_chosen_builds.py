@@ -179,7 +179,9 @@ def test_figures_are_the_same_value_whatever_they_are_written_in() -> None:
 def test_a_value_that_is_no_figure_is_passed_over() -> None:
     verdict = heights(a_claim("as high as a man", "letter"))
 
-    assert candidate_of(verdict, "1029 mm") is verdict.best
-    named = candidate_of(verdict, "As high as a man")
-    assert named is not None
-    assert named.claims == ("headlamp-type-as-high-as-a-man",)
+    named = [candidate_of(verdict, build) for build in ("1029 mm", "As high as a man")]
+
+    assert [each.claims if each else () for each in named] == [
+        ("headlamp-type-3-ft-4-1-2-in",),
+        ("headlamp-type-as-high-as-a-man",),
+    ]
