@@ -83,8 +83,9 @@ class ChosenBuild:
 
     @property
     def shown(self) -> str:
-        """The value that is built, as people read it."""
-        return self.candidate.shown if self.candidate else self.decision.build
+        """The value that is built, as people read it; a figure as it was decided, which may not be the evidence's."""
+        is_figure = self.verdict.kind is FeatureKind.QUANTITY
+        return self.candidate.shown if self.candidate and not is_figure else self.decision.build
 
     @property
     def is_released(self) -> bool:

@@ -185,3 +185,10 @@ def test_a_value_that_is_no_figure_is_passed_over() -> None:
         ("headlamp-type-3-ft-4-1-2-in",),
         ("headlamp-type-as-high-as-a-man",),
     ]
+
+
+def test_a_figure_that_is_decided_is_shown_as_it_was_decided_and_not_as_the_evidence_has_it() -> None:
+    """1029 mm are as good as 3 ft 4 1/2 in, and the workshop is told 1029 mm."""
+    build = chosen_build(heights(), a_decision(build="1029 mm"))
+
+    assert (build.is_best, build.shown) == (True, "1029 mm")
