@@ -137,7 +137,7 @@ class _Judge:
         claims = self._archive.claims_by_feature.get(about, ())
         assessed = {claim.id: self._assessor.assess(claim, feature, standpoint) for claim in claims if claim.evidence}
         groups, change = self._changes(feature, _grouped(feature, assessed))
-        spelt = {group.value: group for group in groups}
+        spelt = {group.value: group for group in groups if group.has_weight}
         weighed = self._compare(feature, groups)
         if change.change_over is not None:
             decides = change.change_over.renamed({old: (new.value, new.shown) for old, new in spelt.items()})
@@ -241,7 +241,10 @@ def _by_change(weighed: Sequence[_Weighed], change: ChangeOver) -> list[_Weighed
     likelier = change.value
     chances = {side.value: 1 - change.probability for side in (change.before, change.after)}
     chances[likelier] = change.probability
-    decided = [replace(each, posterior=chances.get(each.group.value, 0.0)) for each in weighed]
+    decided = [
+        replace(each, posterior=chances.get(each.group.value, 0.0) if each.group.has_weight else 0.0)
+        for each in weighed
+    ]
     return sorted(decided, key=_order)
 
 

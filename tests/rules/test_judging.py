@@ -11,6 +11,7 @@ from builders import (
     Record,
     a_claim,
     a_component,
+    a_date,
     a_decision,
     a_feature,
     a_pair,
@@ -26,9 +27,9 @@ from builders import (
 from checkout import ROOT
 
 from provenance.errors import UnknownRecordError
-from provenance.records.archive import Archive
+from provenance.records.archive import Archive, Target
 from provenance.records.claims import EvidenceItem
-from provenance.records.kinds import How, Stance
+from provenance.records.kinds import Changes, How, Stance
 from provenance.rules.grades import Category, Grade
 from provenance.rules.judging import grade_feature, judge_all, judge_feature
 from provenance.rules.verdicts import Overlap, Verdict
@@ -466,3 +467,31 @@ def test_the_grade_alone_is_that_of_the_verdict() -> None:
     assert grades != fewer
     assert grades == {about: verdict.grade for about, verdict in judge_all(archive).items()}
     assert fewer == {about: verdict.grade for about, verdict in judge_all(archive, without=without).items()}
+
+
+def test_a_figure_without_weight_takes_no_chance_from_a_change_that_the_same_figure_with_weight_went_through() -> None:
+    """100 mm in 1933, 120.5 mm in 1936, as at the last day of 1934: 365 of 731 days gone, 366/731 = .5007 for 100 mm.
+
+    An unbuilt drawing for all has 100 mm too: a claim of its own, without weight, and so without a chance.
+    """
+    height = a_feature(kind="quantity", aspect="dimension", unit="mm", changes=Changes.IN_SERVICE)
+    archive = an_archive(
+        a_component("headlamp", height),
+        *(a_source(name, "survey") for name in ("early", "late")),
+        a_source("scheme", "drawing", executed=False),
+        a_claim("100 mm", an_item("early", "measured", seen=seen_on("9", "1933"))),
+        a_claim("120.5 mm", an_item("late", "measured", seen=seen_on("9", "1936"))),
+        a_claim("100 mm", "scheme", to="all", claim_id="scheme"),
+        target=Target(example="9", as_at=a_date("1934-12-31")),
+    )
+
+    verdict = judge_feature(archive, FEATURE)
+
+    assert verdict.best is not None
+    assert (verdict.best.claims, verdict.grade) == (("headlamp-type-100-mm",), Grade.INFERRED)
+    assert verdict.posterior == pytest.approx(366 / 731)
+    assert {each.claims: round(each.posterior, 4) for each in verdict.candidates} == {
+        ("headlamp-type-100-mm",): 0.5007,
+        ("headlamp-type-120-5-mm",): 0.4993,
+        ("scheme",): 0.0,
+    }
