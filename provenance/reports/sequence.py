@@ -12,6 +12,7 @@ from provenance.records.kinds import Changes, FeatureKind, KnownBy, Stance
 from provenance.records.production import Production
 from provenance.reports.date_words import date_words
 from provenance.rules.change_values import ChangeOver
+from provenance.rules.explaining_counts import why_weightless
 from provenance.rules.sighted_values import why_not_as_built
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 from provenance.rules.weights import weights_of
@@ -263,10 +264,8 @@ def _observation(seen: Seen, item: JudgedItem, candidates: Sequence[Candidate], 
 
 
 def _why_not(item: JudgedItem, seen: Seen, feature: Feature, archive: Archive, same_time: int) -> str:
-    if item.left_out or item.circular:
-        return item.reasons[0]
     if item.weight == 0:
-        return item.reasons[1] if len(item.reasons) > 1 else "it counts nothing by the weights in use"
+        return why_weightless(item)
     if not item.direct:
         return "only implied"
     is_another = archive.target is not None and seen.example != archive.target.example

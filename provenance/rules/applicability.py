@@ -1,7 +1,7 @@
 """What an item says about the machine that is represented: the category, and why."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from provenance.records.claims import AppliesTo, EvidenceItem, Seen
 from provenance.records.dates import (
@@ -29,9 +29,9 @@ _SIGHTS = frozenset(
 )
 
 _KNOWN_BY = {
-    KnownBy.NUMBER: (Category.ITSELF, "shows this machine, known by its number"),
-    KnownBy.CAPTION: (Category.COVERED, "shows this machine by its caption; its number cannot be seen"),
-    KnownBy.LIKENESS: (Category.SAME_BATCH, "thought to show this machine, by likeness only"),
+    KnownBy.NUMBER: (Category.ITSELF, "this machine, known by its number"),
+    KnownBy.CAPTION: (Category.COVERED, "this machine by its caption; its number cannot be seen"),
+    KnownBy.LIKENESS: (Category.SAME_BATCH, "what is thought to be this machine, by likeness only"),
 }
 
 
@@ -69,7 +69,9 @@ def seen_in(item: EvidenceItem, source: Source | None, component: str) -> Seen |
     return Seen(example=named[0].example, when=only.when, known_by=only.known_by or KnownBy.CAPTION)
 
 
-def reach_of_sighting(seen: Seen, standpoint: Standpoint, same_time: int, out: frozenset[str]) -> Reach:
+def reach_of_sighting(
+    seen: Seen, standpoint: Standpoint, same_time: int, out: frozenset[str], *, in_words: bool = False
+) -> Reach:
     """Say how near a sighting of a single machine comes to the one represented.
 
     Args:
@@ -77,6 +79,7 @@ def reach_of_sighting(seen: Seen, standpoint: Standpoint, same_time: int, out: f
         standpoint: what it is held against.
         same_time: for how many calendar years a machine is taken to have stayed the same.
         out: ids of sources that are out of judgement.
+        in_words: whether the source tells of the machine in words, as a logbook does; any other shows it.
     """
     if standpoint.target is None or standpoint.as_at is None:
         return _NO_TARGET
@@ -84,10 +87,11 @@ def reach_of_sighting(seen: Seen, standpoint: Standpoint, same_time: int, out: f
         reach = _sighting_of_the_target(seen, standpoint, standpoint.as_at, same_time)
     else:
         reach = _sighting_of_another(seen.example, standpoint, out)
+    reason = f"{'speaks of' if in_words else 'shows'} {reach.reason}"
     circular = [sign for sign in seen.signs if sign in standpoint.told_apart_by]
     if not circular:
-        return reach
-    reason = f"{reach.reason}, but told by a sign of this very feature ({', '.join(circular)}), which proves nothing"
+        return replace(reach, reason=reason)
+    reason = f"{reason}, but told by a sign of this very feature ({', '.join(circular)}), which proves nothing"
     return Reach(reach.category, reason, reach.notes, reach.joins, circular=True)
 
 
@@ -147,14 +151,14 @@ def _over_common_parts(reach: Reach, examples: frozenset[str], standpoint: Stand
 
 def _sighting_of_another(example: str, standpoint: Standpoint, out: frozenset[str]) -> Reach:
     if example in standpoint.batch:
-        sister = Reach(Category.SAME_BATCH, f"shows No. {example}, of the same batch")
+        sister = Reach(Category.SAME_BATCH, f"No. {example}, of the same batch")
         return _over_common_parts(sister, frozenset({example}), standpoint, out)
     if example in standpoint.production:
-        other = Reach(Category.SAME_TYPE, f"shows No. {example}, of another batch")
+        other = Reach(Category.SAME_TYPE, f"No. {example}, of another batch")
         return _over_common_parts(other, frozenset({example}), standpoint, out)
     if example in standpoint.related:
-        return Reach(Category.RELATED_TYPE, f"shows a related type, {example}")
-    return Reach(Category.UNKNOWN, f"shows {example}, which is no machine of the archive's")
+        return Reach(Category.RELATED_TYPE, f"a related type, {example}")
+    return Reach(Category.UNKNOWN, f"{example}, which is no machine of the archive's")
 
 
 def _sighting_of_the_target(seen: Seen, standpoint: Standpoint, as_at: EdtfDate, same_time: int) -> Reach:

@@ -16,22 +16,10 @@ from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import replacements
 from provenance.rules.signs import SignReading, names_of_signs, read_signs
 from provenance.rules.standpoint import Standpoint
-from provenance.rules.weighing import Weighed, looks_back_to, weigh
+from provenance.rules.weighing import ACCOUNTS, Weighed, looks_back_to, weigh
 from provenance.rules.weights import CARRIED, Weights, weights_of
 
-_IN_WORDS = frozenset(
-    {
-        SourceKind.LOGBOOK,
-        SourceKind.REPORT,
-        SourceKind.LETTER,
-        SourceKind.NEWSPAPER,
-        SourceKind.ORAL_HISTORY,
-        SourceKind.BOOK,
-        SourceKind.OPINION,
-        SourceKind.NOTES,
-        SourceKind.WEBSITE,
-    }
-)
+_IN_WORDS = ACCOUNTS | {SourceKind.LOGBOOK}
 """Kinds of source that tell of a machine in words; any other shows it."""
 
 
@@ -114,9 +102,8 @@ class Assessor:
         source = self._archive.sources.get(item.source)
         seen = seen_in(item, source, standpoint.component)
         if seen is not None:
-            reach = reach_of_sighting(seen, standpoint, self.weights.same_time, self._out)
-            if source is not None and source.kind in _IN_WORDS:
-                reach = replace(reach, reason=reach.reason.replace("shows ", "speaks of ", 1))
+            in_words = source is not None and source.kind in _IN_WORDS
+            reach = reach_of_sighting(seen, standpoint, self.weights.same_time, self._out, in_words=in_words)
         else:
             replaced = self._replaced.get(item.source)
             reach = reach_of_statement(item.applies_to or claim.applies_to, standpoint, replaced, self._out)

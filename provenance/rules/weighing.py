@@ -11,7 +11,7 @@ from provenance.rules.weights import Weights
 
 _DIRECT = frozenset({How.MEASURED, How.SHOWS, How.STATES})
 _PICTURES = frozenset({SourceKind.PHOTOGRAPH, SourceKind.FILM, SourceKind.ARTWORK})
-_ACCOUNTS = frozenset(
+ACCOUNTS = frozenset(
     {
         SourceKind.LETTER,
         SourceKind.REPORT,
@@ -23,6 +23,7 @@ _ACCOUNTS = frozenset(
         SourceKind.WEBSITE,
     }
 )
+"""Kinds of source in which somebody tells what he knows; one made long after is late memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,7 @@ def looks_back_to(seen: Seen | None, as_at: EdtfDate | None) -> EdtfDate | None:
 def is_late_memory(source: Source, speaks_of: EdtfDate | None, late_years: int) -> bool:
     """Say whether a source is an account made certainly more than so many years after what it speaks of."""
     return (
-        source.kind in _ACCOUNTS
+        source.kind in ACCOUNTS
         and source.created is not None
         and speaks_of is not None
         and certainly_more_than_years(speaks_of, source.created, late_years)

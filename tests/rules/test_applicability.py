@@ -212,7 +212,7 @@ def test_a_machine_outside_the_set_is_not_raised_and_neither_is_the_target_nor_a
 
     assert sighting(seen_on("4", "1934"), archive).category is Category.SAME_TYPE
     assert sighting(seen_on("9", "1934", "likeness"), archive) == Reach(
-        Category.SAME_BATCH, "thought to show this machine, by likeness only"
+        Category.SAME_BATCH, "shows what is thought to be this machine, by likeness only"
     )
     assert sighting(seen_on("shunter", "1934"), archive).category is Category.RELATED_TYPE
 

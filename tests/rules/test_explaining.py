@@ -171,9 +171,8 @@ def test_what_had_ended_or_was_told_by_its_own_sign_is_of_no_weight_and_says_so(
 
     assert (
         "Set aside, without weight: the drawing “Old manual” (had ended: until 1930, before the building of its batch "
-        "(1933)); and the photograph “View” (thought to show this machine, by likeness only, but told by a sign of "
-        "this "
-        "very feature (conduit-on-cantrail), which proves nothing)."
+        "(1933)); and the photograph “View” (shows what is thought to be this machine, by likeness only, but "
+        "told by a sign of this very feature (conduit-on-cantrail), which proves nothing)."
     ) in explanation
 
 
