@@ -159,7 +159,9 @@ def test_of_many_pictures_twenty_are_shown_and_all_are_told_to_programs() -> Non
         "  “View 19” (view-19): tagged for this part",
         "  and 2 more (`--json` names them all)",
     ]
-    assert [each["source"] for each in told["pictures"]][-1] == "view-21"  # type: ignore[attr-defined]
+    pictures = told["pictures"]
+    assert isinstance(pictures, list)
+    assert pictures[-1]["source"] == "view-21"
 
 
 def test_one_sign_alone_is_not_said_to_decide_most_and_one_that_tells_nothing_is_said_to() -> None:

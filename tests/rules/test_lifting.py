@@ -25,6 +25,7 @@ from reports.answering import whole_archive
 
 from provenance.records.archive import Archive
 from provenance.records.claims import AppliesTo, Claim
+from provenance.records.components import Feature
 from provenance.records.examples import ExampleSet
 from provenance.records.production import Batch, Production
 from provenance.rules.checks import usable_part
@@ -221,8 +222,8 @@ def test_only_rulings_are_tried_while_no_machine_is_named() -> None:
         a_feature("x"),
     ],
 )
-def test_every_kind_of_feature_of_which_nothing_is_known_can_be_lifted(asked: object) -> None:
-    archive = an_archive(a_component("headlamp", asked))  # type: ignore[arg-type]
+def test_every_kind_of_feature_of_which_nothing_is_known_can_be_lifted(asked: Feature) -> None:
+    archive = an_archive(a_component("headlamp", asked))
 
     assert [becomes for _, becomes in lifts_of(archive, "headlamp/x")] == ["uncorroborated", "established"]
 

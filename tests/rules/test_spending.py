@@ -101,7 +101,7 @@ def test_of_choices_that_are_worth_the_same_the_cheaper_is_made() -> None:
 @pytest.fixture
 def _greedy_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     """As where leads are too many to try all choices."""
-    monkeypatch.setattr(spending, "TRIED_AT_MOST", 1)
+    monkeypatch.setattr(spending, "TRIED_AT_MOST", 1)  # as for more choices than can be tried, and quick
 
 
 @pytest.mark.usefixtures("_greedy_alone")
@@ -200,7 +200,7 @@ def test_greed_with_the_best_single_visit_is_worth_half_of_1_less_1_over_e_at_le
 ) -> None:
     """Khuller, Moss and Naor 1999, held against every set of leads that can be paid for."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(spending, "TRIED_AT_MOST", 1)
+        patch.setattr(spending, "TRIED_AT_MOST", 1)  # as where leads are too many to try all choices, and quick
         choice = choose_within(leads, needs, Decimal(money))
 
     by_name = {lead.offer.name: lead for lead in leads}

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tasks.team import a_team_archive, a_text
@@ -26,11 +27,11 @@ def ask(tmp_path: Path) -> Asker:
     In it headlamp/kind is uncorroborated (.5) and headlamp/hood unsupported (1); nothing is said of need or prominence.
     """
 
-    def asked(leads: dict[str, str], **options: object) -> LookedNext:
+    def asked(leads: dict[str, str], **options: Any) -> LookedNext:
         folder = a_team_archive(tmp_path).folder
         for lead_id, lines in leads.items():
             a_text(folder / "leads" / f"{lead_id}.yaml", f"what: {lead_id.capitalize()}\n{lines}\n{COMMON}")
-        return look_next(open_folder(folder), today=DAY, **options)  # type: ignore[arg-type]
+        return look_next(open_folder(folder), today=DAY, **options)
 
     return asked
 
