@@ -49,8 +49,8 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation(
         name="a machine known by its caption is certain to be this one",
         file="applicability.py",
-        old='KnownBy.CAPTION: (Category.COVERED, "shows',
-        new='KnownBy.CAPTION: (Category.ITSELF, "shows',
+        old='KnownBy.CAPTION: (Category.COVERED, "this',
+        new='KnownBy.CAPTION: (Category.ITSELF, "this',
     ),
     Mutation(
         name="what is said of a group counts as said of this machine alone",
