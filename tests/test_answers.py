@@ -46,6 +46,18 @@ PROMISED = {
     "check": f"{_EVERY} problems records files_checked "
     + each_of("problems[].", "file line field rule what mend severity"),
     "decide": f"{_EVERY} record written said",
+    "descent": f"{_EVERY} {_CAUTIONS} about nodes edges pairs origins holds circles features evidence said "
+    + each_of("nodes[].", "source title kind created files withdrawn kept_in")
+    + " "
+    + each_of("edges[].", "from to how note pair ruling ruled_by ruled_date why alike")
+    + " "
+    + each_of("pairs[].", "between how pair ruling ruled_by ruled_date why alike")
+    + " "
+    + each_of("origins[].", "origin sources others")
+    + " "
+    + each_of("features[].", "feature name value lines claims sources")
+    + " "
+    + each_of("evidence.", "feature name value lines claims sources bottleneck overlaps"),
     "error": "answer what mend",
     "evidence": f"{_EVERY} target target.example target.as_at target.why {_CAUTIONS} features "
     + each_of("features[].", _FEATURE)

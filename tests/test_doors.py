@@ -38,12 +38,14 @@ ROOMS = {
 
 LIBRARIES = {
     "click": {"cli": "the command line"},
+    "cv2": {"likeness": "points by which a picture is known again, and the geometry between two pictures"},
     "filelock": {
         "store": "one writer of records at a time",
         "search": "one builder of the index at a time; its lock lies with the index",
     },
     "jsonschema_rs": {"store": "records against their schemas"},
     "numpy": {
+        "likeness": "pictures, points and letters compared as arrays",
         "pages": "levels of pictures whose numbers are not bytes",
         "reading": "how the lines of a page lean, and which of its ink no word covers, from sums over its points",
     },
@@ -51,6 +53,7 @@ LIBRARIES = {
     "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},
     "pdfplumber": {"pages": "words of a text layer with their places"},
     "PIL": {
+        "likeness": "pictures made small, and two of them drawn side by side",
         "pages": "pictures opened and turned upright",
         "reading": "pictures prepared for the recogniser, which takes nothing else",
     },
@@ -60,7 +63,13 @@ LIBRARIES = {
     "yaml": {"store": "records as people write them"},
 }
 
-IMPORTED_AS = {"jsonschema-rs": "jsonschema_rs", "pdfminer.six": "pdfminer", "pillow": "PIL", "pyyaml": "yaml"}
+IMPORTED_AS = {
+    "jsonschema-rs": "jsonschema_rs",
+    "opencv-python-headless": "cv2",
+    "pdfminer.six": "pdfminer",
+    "pillow": "PIL",
+    "pyyaml": "yaml",
+}
 
 NOWHERE = frozenset[str]()
 REFUSED = {

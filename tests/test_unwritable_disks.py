@@ -28,6 +28,7 @@ READING = {
     "evidence in JSON": ("evidence", "bracket", "--json"),
     "evidence for the public": ("evidence", "headlamp", "--for", "public", "--date", "2026-02-01"),
     "evidence without a source": ("evidence", "headlamp", "--without", "handbook"),
+    "descent": ("descent", "handbook"),
     "flags": ("flags",),
     "check": ("check",),
     "check of every original": ("check", "--fixity"),
@@ -36,7 +37,7 @@ READING = {
     "claim, only tried": ("claim", "headlamp/kind", "electric", "--source", "photograph", "--applies-to", "9", "--try"),
     "tag, only tried": ("tag", "photograph", "--creator", "the stationmaster", "--try"),
 }
-ELSEWHERE = {"new", "evidence to a file"}
+ELSEWHERE = {"new", "evidence to a file", "descent to a file"}
 """What writes beside the archive alone."""
 INTO_THE_ARCHIVE = [writing for writing in WRITINGS if writing.name not in ELSEWHERE]
 

@@ -279,6 +279,11 @@ WRITINGS = (
         writes=("beside/lamp.txt",),
     ),
     Writing(
+        name="descent to a file",
+        words=("descent", "handbook", "--output", "{beside}/descent.svg"),
+        writes=("beside/descent.svg",),
+    ),
+    Writing(
         name="new",
         words=("new", "{top}/fresh", "--title", "Another"),
         writes=("fresh/archive.yaml", "fresh/.gitattributes", "fresh/.gitignore"),

@@ -4,7 +4,9 @@ from provenance.cli.adding import add
 from provenance.cli.amending import rename, withdraw
 from provenance.cli.asking import evidence, flags, search
 from provenance.cli.completing import HOW_TO
+from provenance.cli.copying import copies
 from provenance.cli.deciding import decide, made, query, used
+from provenance.cli.descending import descent
 from provenance.cli.finding import finds, split
 from provenance.cli.keeping import check, ingest, new, rebuild, upgrade
 from provenance.cli.looking import signs
@@ -26,6 +28,8 @@ for _command in (
     flags,
     look_next,
     signs,
+    descent,
+    copies,
     decide,
     made,
     query,

@@ -7,19 +7,13 @@ import click
 
 from provenance.cli.completing import features, ids
 from provenance.cli.keeping import by_option, json_option
-from provenance.cli.shell import Answering, Setting, page_width, show_json, today
+from provenance.cli.shell import AnsweringGroup, Setting, page_width, show_json, today
 from provenance.cli.who import resolve_by
 
 day_option = click.option("--date", "day", help="The date that the record carries (default: today).")
 
 
-class _AnsweringGroup(Answering, click.Group):
-    """Commands that belong together."""
-
-    command_class = Answering
-
-
-@click.group(cls=_AnsweringGroup, invoke_without_command=True)
+@click.group(cls=AnsweringGroup, invoke_without_command=True)
 @click.option("--sheet", type=click.Path(path_type=Path, dir_okay=False), help="A parts tree: .csv or .xlsx.")
 @by_option
 @day_option

@@ -12,6 +12,9 @@ LABELS = {
     "comparing": "Comparing files",
     "registering": "Registering files",
     "reading": "Reading pages",
+    "fingerprinting": "Looking at pictures",
+    "taking in": "Taking texts in",
+    "seeking": "Comparing with all that is held",
     "indexing": "Indexing",
 }
 

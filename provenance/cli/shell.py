@@ -57,6 +57,12 @@ class Answering(click.Command):
             formatter.write_text(unwrapped)
 
 
+class AnsweringGroup(Answering, click.Group):
+    """Commands that belong together."""
+
+    command_class = Answering
+
+
 class ReadingPages(Answering):
     """A command that reads pages, and keeps each as it is read."""
 

@@ -9,13 +9,10 @@ from pypdfium2 import raw
 
 from provenance.pages.layer_documents import unit_of_page
 from provenance.pages.pdf_documents import open_page
+from provenance.pages.placed_pictures import Rectangle, area, bounds_on_page, images_of, overlap
 
 _POINTS_PER_INCH = 72
 _LEAST_SHARE = 0.02
-_MAX_NESTING = 8
-
-Rectangle = tuple[float, float, float, float]
-"""Left, bottom, right, top, in points of the page as it is stored."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,35 +68,13 @@ def _count_characters(page: pypdfium2.PdfPage) -> int:
 
 def _pictures(page: pypdfium2.PdfPage, visible: Rectangle) -> list[tuple[float, float]]:
     """Give for each picture its share of the visible page, and how many pixels it has to 72 units of it."""
-    area = _area(visible)
+    page_area = area(visible)
     found = []
-    for drawn in page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE], max_depth=_MAX_NESTING):
-        bounds = _bounds_on_page(drawn)
+    for drawn in images_of(page):
+        bounds = bounds_on_page(drawn)
         across, down = drawn.get_px_size()
-        if area <= 0 or _area(bounds) <= 0:
+        if page_area <= 0 or area(bounds) <= 0:
             continue
-        dpi = _POINTS_PER_INCH * sqrt(across * down / _area(bounds))
-        found.append((_area(_overlap(bounds, visible)) / area, dpi))
+        dpi = _POINTS_PER_INCH * sqrt(across * down / area(bounds))
+        found.append((area(overlap(bounds, visible)) / page_area, dpi))
     return found
-
-
-def _bounds_on_page(drawn: pypdfium2.PdfObject) -> Rectangle:
-    """Give the place of an object on the page, through the forms that it is nested in."""
-    left, bottom, right, top = drawn.get_bounds()
-    corners = [(left, bottom), (left, top), (right, bottom), (right, top)]
-    form = drawn.container
-    while form is not None:
-        matrix = form.get_matrix()
-        corners = [matrix.on_point(*corner) for corner in corners]
-        form = form.container
-    across, down = [x for x, _ in corners], [y for _, y in corners]
-    return min(across), min(down), max(across), max(down)
-
-
-def _overlap(one: Rectangle, other: Rectangle) -> Rectangle:
-    return max(one[0], other[0]), max(one[1], other[1]), min(one[2], other[2]), min(one[3], other[3])
-
-
-def _area(rectangle: Rectangle) -> float:
-    left, bottom, right, top = rectangle
-    return max(0.0, right - left) * max(0.0, top - bottom)

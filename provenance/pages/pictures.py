@@ -60,27 +60,28 @@ class PictureFacts:
     note: str = ""
 
 
-def upright(path: Path, media_type: str, page: int = 1) -> PagePicture:
+def upright(path: Path, media_type: str, page: int = 1, *, pixels: int = PIXELS_TO_READ) -> PagePicture:
     """Open a page of a picture file as grey, turned as its EXIF orientation or its TIFF frame says.
 
     Args:
         path: of the file.
         media_type: one of `signatures.PICTURES`.
         page: counted from 1 within the file; a kind other than TIFF has one.
+        pixels: how many are enough; a larger page is made smaller while it is opened.
 
     Raises:
         UnreadableOriginalError: no plain file, damaged, cut short, too large to be decoded, or without such a page.
     """
-    with opened_picture(path, media_type, page, pixels=PIXELS_TO_READ) as picture:
+    with opened_picture(path, media_type, page, pixels=pixels) as picture:
         picture.load()
         full = picture.size
-        grey = grey_at(picture.image, fit(full, PIXELS_TO_READ), is_white_zero=picture.is_white_zero)
+        grey = grey_at(picture.image, fit(full, pixels), is_white_zero=picture.is_white_zero)
         share = grey.width / full[0]
         across, down = _stated_dpi(picture.image)
         orientation = orientation_of(picture)
     notes = [] if share == 1 else [f"{full[0]} by {full[1]} pixels, read at {share:.0%} of its size"]
     if _is_oblong(across, down):
-        grey, more = _squared(grey, across / down)
+        grey, more = _squared(grey, across / down, pixels)
         across, share = max(across, down), share * more
         notes.append("its pixels are not square, and were made so for reading")
     if orientation is None:
@@ -160,16 +161,17 @@ def _is_oblong(across: float, down: float) -> bool:
     return _SQUARE_ENOUGH <= ratio <= _MOST_OBLONG
 
 
-def _squared(image: Image.Image, ratio: float) -> tuple[Image.Image, float]:
+def _squared(image: Image.Image, ratio: float, pixels: int) -> tuple[Image.Image, float]:
     """Stretch a picture the way in which it is the coarser, as far as a page may be large.
 
     Args:
         image: with oblong pixels.
         ratio: of its resolution across to that down.
+        pixels: that a page may have.
 
     Returns:
         The picture, and the share of the finer resolution that it now has both ways.
     """
     wanted = (round(image.width * max(1, 1 / ratio)), round(image.height * max(1, ratio)))
-    size = fit(wanted, PIXELS_TO_READ)
+    size = fit(wanted, pixels)
     return image.resize(size, Image.Resampling.BICUBIC), size[0] / wanted[0]

@@ -15,13 +15,14 @@ from provenance.pages.pictures import PIXELS_TO_READ, PagePicture
 _POINTS_PER_INCH = 72
 
 
-def render(path: Path, page: int, dpi: float) -> PagePicture:
+def render(path: Path, page: int, dpi: float, *, pixels: int = PIXELS_TO_READ) -> PagePicture:
     """Draw a page upright as delivered: its CropBox, turned by its /Rotate, with its annotations and forms.
 
     Args:
         path: a PDF.
         page: counted from 1.
-        dpi: wanted; a page that would then have more than `PIXELS_TO_READ` is drawn at less, which its note says.
+        dpi: wanted.
+        pixels: that a page may have; one that would have more at `dpi` is drawn at less, which its note says.
 
     Raises:
         UnreadableOriginalError: the page cannot be opened or drawn.
@@ -29,7 +30,7 @@ def render(path: Path, page: int, dpi: float) -> PagePicture:
     with open_page(path, page) as opened:
         width, height = (max(1.0, side) for side in opened.get_size())
         units_per_inch = _POINTS_PER_INCH / unit_of_page(path, page)
-        most = units_per_inch * sqrt(PIXELS_TO_READ / (width * height))
+        most = units_per_inch * sqrt(pixels / (width * height))
         used = min(dpi, most)
         image = _draw(opened, used / units_per_inch)
         if image is None:

@@ -4,17 +4,48 @@ from dataclasses import dataclass
 
 from provenance.records.dates import EdtfDate
 from provenance.records.kinds import Derivation, Ruling
+from provenance.records.regions import Region, TimeSpan
 from provenance.records.sources import Withdrawal
+
+PICTURE = "picture"
+"""The `found_by.method` of pairs that were found by comparing pictures."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlikePlace:
+    """Where in one of two sources they look alike.
+
+    Attributes:
+        page: counted from 1, running on over the files of the source; None where there are no pages.
+        region: the part of the page; None for the whole page.
+        time: of a recording.
+    """
+
+    page: int | None = None
+    region: Region | None = None
+    time: TimeSpan | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundBy:
-    """How two sources were found to look alike; figures as the method gave them."""
+    """How two sources were found to look alike; figures as the method gave them.
+
+    Attributes:
+        method: `picture` or `text` where they were compared by this tool.
+        points: of pictures, how many points of the one lie where they should on the other.
+        overlap: of pictures, which share of the smaller one is matched, 0 to 1.
+        letters: of texts, how many letters stand side by side that few other texts have.
+        places: where in the first and in the second; empty or two.
+    """
 
     method: str
     version: str | None = None
     settings: str | None = None
     score: str | None = None
+    points: str | None = None
+    overlap: str | None = None
+    letters: str | None = None
+    places: tuple[AlikePlace, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from provenance.reports.compared import Compared, suspected_json, suspected_lines
 from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
 
@@ -55,12 +56,14 @@ class Ingested:
 
     Attributes:
         pages_read: pages that were read by this call.
+        compared: the pairs that look like copies of one another, found by this call.
         written: record files that were written.
     """
 
     standing: Standing
     files: tuple[IngestedFile, ...]
     pages_read: int
+    compared: Compared
     written: tuple[str, ...]
 
     @property
@@ -85,6 +88,7 @@ def ingested_json(ingested: Ingested) -> dict[str, object]:
             for file in ingested.files
         ],
         "pages_read": ingested.pages_read,
+        "suspected_copies": suspected_json(ingested.compared),
         "written": list(ingested.written),
     }
 
@@ -112,7 +116,7 @@ def ingested_text(ingested: Ingested, width: int) -> str:
         f"{counted(len(ingested.files), 'file').capitalize()}: {', '.join(counts) or 'nothing to do'}; "
         f"{counted(ingested.pages_read, 'page')} read now."
     )
-    return "\n".join([*lines, *paragraph(summary, width)])
+    return "\n".join([*lines, *suspected_lines(ingested.compared, width), *paragraph(summary, width)])
 
 
 def _worth_naming(ingested: Ingested, state: IngestState) -> list[IngestedFile]:

@@ -23,11 +23,13 @@ class Rebuilt:
     Attributes:
         pages_read: pages that were read now.
         indexed: entries that the new index holds.
-        pruned: readings that were removed; None where that was not asked for.
+        fingerprinted: pages whose pictures were looked at anew.
+        pruned: readings and fingerprints that were removed; None where that was not asked for.
     """
 
     standing: Standing
     pages_read: int
+    fingerprinted: int
     indexed: int
     pruned: int | None
     unread: tuple[UnreadPage, ...]
@@ -60,6 +62,7 @@ def rebuilt_json(rebuilt: Rebuilt) -> dict[str, object]:
     return {
         **rebuilt.standing.as_json("rebuild"),
         "pages_read": rebuilt.pages_read,
+        "fingerprinted": rebuilt.fingerprinted,
         "indexed": rebuilt.indexed,
         "pruned": rebuilt.pruned,
         "unread": [{"source": page.source, "page": page.page, "why": page.why} for page in rebuilt.unread],
@@ -71,9 +74,12 @@ def rebuilt_text(rebuilt: Rebuilt, width: int) -> str:
     lines = rebuilt.standing.as_lines(width)
     for page in rebuilt.unread:
         lines += paragraph(f"{page.source}, page {page.page}: not read: {page.why}", width, hang="    ")
-    pruned = "" if rebuilt.pruned is None else f", {counted(rebuilt.pruned, 'old reading')} removed"
+    removed = "old reading or fingerprint", "old readings or fingerprints"
+    pruned = "" if rebuilt.pruned is None else f", {counted(rebuilt.pruned, *removed)} removed"
+    looked = counted(rebuilt.fingerprinted, "page")
+    pictures = f"the pictures on {looked} looked at anew; " if rebuilt.fingerprinted else ""
     summary = (
-        f"{counted(rebuilt.pages_read, 'page').capitalize()} read now{pruned}; "
+        f"{counted(rebuilt.pages_read, 'page').capitalize()} read now{pruned}; {pictures}"
         f"the new index holds {counted(rebuilt.indexed, 'entry', 'entries')}."
     )
     return "\n".join([*lines, *paragraph(summary, width)])

@@ -1,5 +1,6 @@
 """What a change to the records would do to the verdicts, before anything is written."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from provenance.reports.evidence_text import chance
@@ -60,18 +61,23 @@ def tried_json(tried: Tried) -> dict[str, object]:
         "record": tried.record,
         "written": [],
         "said": list(tried.said),
-        "changes": [
-            {
-                "feature": change.feature,
-                "before": _side(change.before),
-                "after": _side(change.after),
-                "decisions": list(change.decisions),
-                "made": list(change.made),
-                "panels": list(change.panels),
-            }
-            for change in tried.changes
-        ],
+        "changes": changes_json(tried.changes),
     }
+
+
+def changes_json(changes: Sequence[Change]) -> list[dict[str, object]]:
+    """What changes, as every JSON answer writes it."""
+    return [
+        {
+            "feature": change.feature,
+            "before": _side(change.before),
+            "after": _side(change.after),
+            "decisions": list(change.decisions),
+            "made": list(change.made),
+            "panels": list(change.panels),
+        }
+        for change in changes
+    ]
 
 
 def untried_json(written: Written) -> dict[str, object]:
@@ -90,10 +96,16 @@ def tried_text(tried: Tried, width: int) -> str:
         return "\n".join([*lines, "No verdict would change."])
     lines += ["", "These verdicts would change:" if len(tried.changes) > 1 else "One verdict would change:"]
     for change in tried.changes:
-        lines += ["", *paragraph(f"{change.feature} ({change.after.name})", width)]
-        for sentence in change_sentences(change):
-            lines += paragraph(sentence, width, indent="  ", hang="    ")
+        lines += ["", *change_lines(change, width)]
     return "\n".join(lines)
+
+
+def change_lines(change: Change, width: int, *, indent: str = "") -> list[str]:
+    """What changes of one feature: its name, then what was and what will be, and what hangs on it."""
+    lines = paragraph(f"{change.feature} ({change.after.name})", width, indent=indent, hang=f"{indent}  ")
+    for sentence in change_sentences(change):
+        lines += paragraph(sentence, width, indent=f"{indent}  ", hang=f"{indent}    ")
+    return lines
 
 
 def change_sentences(change: Change) -> tuple[str, ...]:

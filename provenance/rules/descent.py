@@ -4,16 +4,14 @@ Copies do not corroborate: three chroniclers who draw on one source are one atte
 C. Seignobos, *Introduction to the Study of History*, 1898, book II, chapter III). `within` is no descent.
 """
 
-from collections import defaultdict
-
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.kinds import Derivation, Ruling, SourceKind
+from provenance.records.kinds import Derivation, SourceKind
 from provenance.records.sources import Source
+from provenance.rules.copy_families import COPY, CopyFamilies, Place, open_ancestors
 
 UNSTATED = "*unstated*"
 WITNESS = "witness:"
-COPY = "copy:"
 
 _SECONDARY = frozenset({SourceKind.BOOK, SourceKind.WEBSITE, SourceKind.NEWSPAPER, SourceKind.NOTES})
 _TOLD = frozenset(
@@ -41,15 +39,11 @@ _COPIED = frozenset(
 )
 
 
-def open_pairs(archive: Archive) -> dict[str, tuple[str, str]]:
-    """Give the shared ancestor that stands for each pair of likely copies not ruled on yet, with its two sources."""
-    return {f"{COPY}{pair_id}": pair.between for pair_id, pair in archive.copies.items() if pair.ruling is Ruling.OPEN}
-
-
 class Lineage:
     """The descent of every source of an archive, worked out once and remembered.
 
     Attributes:
+        families: which sources are likely copies of one another, and what they may go back to.
         open_pairs: the shared ancestors that stand for pairs of likely copies on which nobody has ruled.
     """
 
@@ -57,12 +51,12 @@ class Lineage:
         """Take in the sources, people and pairs of likely copies of an archive."""
         self._sources = archive.sources
         self._names = {person.id: person.name for person in archive.people}
-        self._pairs: dict[str, set[str]] = defaultdict(set)
-        for pair_id, pair in archive.copies.items():
-            if pair.ruling is not Ruling.DISTINCT:
-                for source in pair.between:
-                    self._pairs[source].add(f"{COPY}{pair_id}")
-        self.open_pairs = frozenset(open_pairs(archive))
+        self.families = CopyFamilies(archive.sources, archive.copies.values())
+        reach = {family: self.families.of_family(family) for family in self.families.open.families()}
+        self._reached = frozenset[str]().union(*reach.values())
+        self._family_names = frozenset(map(self.families.open.name_of, reach))
+        self._of_family = {family: self._stand_ins(reached) for family, reached in reach.items()}
+        self.open_pairs = open_ancestors(archive.copies.values()).union(*self._of_family.values())
         self._ancestors: dict[str, frozenset[str]] = {}
         self._added: dict[str, frozenset[str]] = {}
         self._whole: dict[str, frozenset[str]] = {}
@@ -84,7 +78,7 @@ class Lineage:
             descent = self.of_source(item.source)
         else:
             behind = self._ancestry(item.source) if item.via is None else self._ancestry(item.via)
-            own = self._added_by(item.source) if item.at.who is None else self._own_origins(item.source, item.at.who)
+            own = self._own_origins(item.source, item.at.who) | self._likely(item.source, item.via)
             descent = self._with_added(behind - {item.source}) | {item.source} | own
         return descent.union(*(self.of_source(source) for source in joins)) if joins else descent
 
@@ -100,16 +94,41 @@ class Lineage:
         return self._ancestors[source_id]
 
     def _with_added(self, sources: frozenset[str]) -> frozenset[str]:
-        return sources.union(*(self._added_by(source) for source in sources))
+        return sources.union(*(self.added_by(source) for source in sources))
 
-    def _added_by(self, source_id: str) -> frozenset[str]:
+    def added_by(self, source_id: str) -> frozenset[str]:
+        """Give what a source brings in by itself: unnamed origin, witnesses, shared ancestors of its pairs."""
         if source_id not in self._added:
-            self._added[source_id] = self._own_origins(source_id, None)
+            self._added[source_id] = self._own_origins(source_id, None) | self._likely(source_id, None)
         return self._added[source_id]
+
+    def shared_in_family(self, family: Place) -> frozenset[str]:
+        """Give all that the pictures of a family share: what stands for it, and for what they may go back to."""
+        return self._of_family[family]
+
+    def _likely(self, source_id: str, via: str | None) -> frozenset[str]:
+        """What a source shares as a likely copy, and as what likely copies may go back to.
+
+        With `via`, what else it was made from stays away, also where a family may go back to it.
+        """
+        shared = self.families.shared_in_pairs(source_id)
+        if not self._reached:
+            return shared
+        of_families = [self._shared_in(each, source_id, via) for each in self.families.open.families_of(source_id)]
+        return shared.union(self._stand_ins(self._reached & {source_id, *shared}), *of_families)
+
+    def _shared_in(self, family: Place, source_id: str, via: str | None) -> frozenset[str]:
+        if via is None:
+            return self._of_family[family]
+        return self._stand_ins(self.families.of_family(family, source=source_id, via=via))
+
+    def _stand_ins(self, ancestors: frozenset[str]) -> frozenset[str]:
+        """Name what stands for ancestors in the descent of all that may, or may not, go back to them."""
+        return frozenset(each if each in self._family_names else f"{COPY}{each}" for each in ancestors)
 
     def _own_origins(self, source_id: str, who: str | None) -> frozenset[str]:
         source = self._sources.get(source_id)
-        origins = set(self._pairs.get(source_id, ()))
+        origins: set[str] = set()
         if source is not None:
             origins |= self._witnesses(source, who)
             if source.kind in _SECONDARY and not source.derives_from and not source.origin_stated:

@@ -1,6 +1,5 @@
 """A verdict in plain sentences: what was decided and why, what was counted, what was not and for what reason."""
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -10,6 +9,7 @@ from provenance.rules.change_values import ChangeAnswer, ChangeOver
 from provenance.rules.explaining_counts import counted_for, not_counted, set_aside
 from provenance.rules.explaining_figures import figures_in_words
 from provenance.rules.grades import Category, Grade
+from provenance.rules.open_pairs import OpenPairs
 from provenance.rules.posterior import at_least
 from provenance.rules.quantity_values import Quantity
 from provenance.rules.sentences import chance_in_words, counted, in_words, listed, namer
@@ -18,6 +18,8 @@ from provenance.rules.verdicts import Candidate, JudgedItem
 from provenance.rules.weights import Weights
 
 Namer = Callable[[str], str]
+_NAMED = 3
+"""How many pairs of likely copies are named."""
 _LIKELY_SAME = frozenset({Category.SAME_BATCH, Category.SAME_TYPE, Category.RELATED_TYPE})
 
 
@@ -31,7 +33,7 @@ class Case:
         candidates: all values.
         part_itself: id of the source that is the very part of this machine; None where it is not held.
         seen_built: ids of the sources that saw the best value as built.
-        open_pairs: the shared ancestors of likely copies that nobody has ruled on, each with its two sources.
+        open_pairs: the pairs of likely copies that nobody has ruled on.
         weights: the thresholds.
         sources: all sources by id.
         change: the change-over that decides; with what is said where none is computed.
@@ -43,7 +45,7 @@ class Case:
     candidates: tuple[Candidate, ...]
     part_itself: str | None
     seen_built: tuple[str, ...]
-    open_pairs: dict[str, tuple[str, str]]
+    open_pairs: OpenPairs
     weights: Weights
     sources: Mapping[str, Source]
     change: ChangeAnswer = field(default_factory=ChangeAnswer)
@@ -183,15 +185,21 @@ def _pairs(case: Case, best: Candidate) -> Iterator[str]:
         yield f"There would be {told}."
 
 
-def if_ruled_out(best: Candidate, open_pairs: Mapping[str, tuple[str, str]], name: Namer) -> str:
-    """Say how many witnesses there would be if no open pair were a copy; empty where that changes nothing."""
+def if_ruled_out(best: Candidate, open_pairs: OpenPairs, name: Namer) -> str:
+    """Say how many witnesses there would be if no open pair were a copy; empty where that changes nothing.
+
+    Of more than three pairs the first three are named.
+    """
     if best.lines_if_ruled_out is None:
         return ""
-    parts = Counter(part for item in best.supporting for part in item.descent if part in open_pairs)
-    pairs = [open_pairs[part] for part in sorted(parts) if parts[part] > 1]
-    named = [f"{name(one)} is not a copy of {name(other)}" for one, other in pairs]
+    pairs = open_pairs.between([item.descent for item in best.supporting])
+    named = [f"{name(one)} is not a copy of {name(other)}" for one, other in (pair.between for pair in pairs)]
     witnesses = counted(best.lines_if_ruled_out, "independent witness", "independent witnesses")
-    return f"{witnesses} if {listed(named)}"
+    if len(named) <= _NAMED:
+        return f"{witnesses} if {listed(named)}"
+    more = len(named) - _NAMED
+    others = "one more pair is no copy" if more == 1 else f"{in_words(more)} more pairs are no copies"
+    return f"{witnesses} if {', '.join(named[:_NAMED])}, and {others}"
 
 
 def _doubts(case: Case, best: Candidate) -> Iterator[str]:

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from provenance.records.kinds import SourceKind
 from provenance.records.sources import Source
-from provenance.rules.descent import COPY, UNSTATED, WITNESS, in_order
+from provenance.rules.copy_families import COPY
+from provenance.rules.descent import UNSTATED, WITNESS, in_order
 from provenance.rules.grades import Category
 from provenance.rules.sentences import listed_at_length, namer
 from provenance.rules.source_words import introducer, made_in_words

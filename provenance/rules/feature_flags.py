@@ -5,10 +5,10 @@ from collections.abc import Callable, Iterable, Iterator
 from provenance.records.archive import Archive
 from provenance.records.kinds import Aspect
 from provenance.rules.chosen_builds import chosen_build
-from provenance.rules.descent import open_pairs
 from provenance.rules.explaining import if_ruled_out, inferred_from
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.grades import Category, Grade
+from provenance.rules.open_pairs import OpenPairs
 from provenance.rules.sentences import chance_in_words, counted, listed, namer
 from provenance.rules.verdicts import Candidate, JudgedItem, Verdict
 
@@ -16,13 +16,19 @@ _NEAR = frozenset({Category.ITSELF, Category.COVERED})
 _MEASURED_FROM = frozenset({Aspect.DIMENSION, Aspect.POSITION})
 
 
-def feature_flags(archive: Archive, verdict: Verdict) -> Iterator[Flag]:
-    """Raise the flags about one feature."""
+def feature_flags(archive: Archive, verdict: Verdict, open_pairs: OpenPairs) -> Iterator[Flag]:
+    """Raise the flags about one feature.
+
+    Args:
+        archive: the archive.
+        verdict: on the feature.
+        open_pairs: the pairs of likely copies of the archive on which nobody has ruled.
+    """
     name = namer(archive.sources)
     for raised in (
         _no_evidence(verdict),
         _contested(verdict),
-        _single_source(verdict, archive, name),
+        _single_source(verdict, archive, open_pairs, name),
         _inferred_only(verdict),
         _other_example_only(verdict),
         _circular_identification(verdict, name),
@@ -70,7 +76,9 @@ def _contested(verdict: Verdict) -> Flag | None:
     )
 
 
-def _single_source(verdict: Verdict, archive: Archive, name: Callable[[str], str]) -> Flag | None:
+def _single_source(
+    verdict: Verdict, archive: Archive, open_pairs: OpenPairs, name: Callable[[str], str]
+) -> Flag | None:
     best = verdict.best
     if best is None or best.lines != 1:
         return None
@@ -78,7 +86,7 @@ def _single_source(verdict: Verdict, archive: Archive, name: Callable[[str], str
     many = (
         f", though {counted(len(best.supporting), 'place is', 'places are')} cited" if len(best.supporting) > 1 else ""
     )
-    if_ruled = if_ruled_out(best, open_pairs(archive), name)
+    if_ruled = if_ruled_out(best, open_pairs, name)
     return Flag(
         flag="single-source",
         severity=Level.NOTE if held else Level.WARN,
@@ -100,10 +108,15 @@ def _what_it_rests_on(best: Candidate, name: Callable[[str], str]) -> str:
     if best.rests_on:
         return f"{value} {listed([name(part) for part in best.rests_on])} alone"
     shared = [
-        f"{name(each.sources[0])} and {name(each.sources[1])} share {listed([name(part) for part in each.shared])}"
+        f"{name(each.sources[0])} and {name(each.sources[1])} share {_each_once(each.shared, name)}"
         for each in best.overlaps
     ]
     return f"{value} one witness only, since independence cannot be shown ({listed(shared, shown=3)})"
+
+
+def _each_once(parts: Iterable[str], name: Callable[[str], str]) -> str:
+    """Name parts of a descent: what stands for likely copies has one name, however many of it there are."""
+    return listed(list(dict.fromkeys(map(name, parts))))
 
 
 def _inferred_only(verdict: Verdict) -> Flag | None:

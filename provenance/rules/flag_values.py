@@ -30,6 +30,7 @@ ALL_FLAGS = (
     "query-open",
     "rights-unclear",
     "single-source",
+    "suspected-copy",
     "unread-page",
     "untagged-find",
 )

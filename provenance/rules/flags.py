@@ -9,13 +9,16 @@ from provenance.records.uninterrupted import uninterrupted
 from provenance.rules.caution_flags import caution_flags
 from provenance.rules.chosen_builds import standing_decisions
 from provenance.rules.coexistence_flags import coexistence_flags
+from provenance.rules.copy_flags import copy_flags
 from provenance.rules.decision_flags import decision_flags
+from provenance.rules.descent import Lineage
 from provenance.rules.feature_flags import feature_flags
 from provenance.rules.findings import Findings
 from provenance.rules.flag_values import ALL_FLAGS, Flag, Level, Urgency, in_order_of_severity, urgencies
 from provenance.rules.judging import judge_all, judge_feature
 from provenance.rules.mate_flags import mate_flags
 from provenance.rules.measure_flags import measure_flags
+from provenance.rules.open_pairs import OpenPairs
 from provenance.rules.panel_flags import panel_flags
 from provenance.rules.query_flags import query_flags
 from provenance.rules.source_flags import source_flags
@@ -40,10 +43,12 @@ def flags(
 
 
 def _flags(archive: Archive, findings: Findings, today: Day | None, judged: Mapping[str, Verdict]) -> tuple[Flag, ...]:
-    raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict)]
+    open_pairs = OpenPairs(archive, Lineage(archive))
+    raised = [flag for verdict in judged.values() for flag in feature_flags(archive, verdict, open_pairs)]
     raised.extend(flag for verdict in judged.values() for flag in measure_flags(verdict))
     whole = judged.keys() >= archive.features.keys()
     everything = judged.values if whole else lambda: judge_all(archive).values()
+    raised.extend(copy_flags(archive, judged.values(), open_pairs))
     raised.extend(coexistence_flags(archive, judged.values(), everything))
     raised.extend(_flags_of_decisions(archive, judged, today))
     raised.extend(

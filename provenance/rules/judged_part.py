@@ -6,13 +6,16 @@ from dataclasses import replace
 
 from provenance.records.archive import Archive
 from provenance.records.decisions import CopyPair, Decision
+from provenance.records.kinds import Ruling
+from provenance.rules.copy_families import CopyFamilies, is_of_pictures
 
 
 def judged_part(archive: Archive, about: str) -> Archive:
     """Keep what the verdict on one feature depends on: so small a part is judged quickly over and over again.
 
     Kept are its component and claims, the sources that these name, all that those go back to, the issues that replaced
-    any of them, the pairs of likely copies that they are in, and the decisions on the feature.
+    any of them, the pairs of likely copies that they are in, of pictures with all that hang together by such pairs, and
+    the decisions on the feature.
 
     Args:
         archive: the archive.
@@ -29,7 +32,7 @@ class JudgedParts:
     """
 
     def __init__(self, archive: Archive) -> None:
-        """Note which issues replaced each source, which pairs it is in, and which decisions are on each feature."""
+        """Note which issues replaced each source, what it may be a copy of, and which decisions are on each feature."""
         self._archive = archive
         self._later: dict[str, list[str]] = defaultdict(list)
         for source_id, source in archive.sources.items():
@@ -39,12 +42,22 @@ class JudgedParts:
         for place, (pair_id, pair) in enumerate(archive.copies.items()):
             for source_id in pair.between:
                 self._pairs[source_id].append((place, pair_id))
+        self._families = CopyFamilies(archive.sources, archive.copies.values())
+        self._reached_by: dict[str, set[str]] = defaultdict(set)
+        for family in self._families.open.families():
+            for ancestor in self._families.of_family(family):
+                self._reached_by[ancestor].add(family[0])
         self._decisions: dict[str, dict[str, Decision]] = defaultdict(dict)
         for decision in archive.decisions.values():
             self._decisions[decision.about][decision.id] = decision
 
-    def of(self, about: str) -> Archive:
-        """Keep what the verdict on one feature depends on, as `judged_part` does."""
+    def of(self, about: str, also: Iterable[str] = ()) -> Archive:
+        """Keep what the verdict on one feature depends on, as `judged_part` does.
+
+        Args:
+            about: `component/feature`; one that the archive has.
+            also: further sources that may have a part in it, once the records are changed.
+        """
         archive = self._archive
         component = archive.components[about.partition("/")[0]]
         claims = {claim.id: claim for claim in archive.claims_by_feature.get(about, ())}
@@ -53,7 +66,7 @@ class JudgedParts:
         named |= {common.source for common in component.common_to}
         feature = archive.features[about]
         named |= {sign.source for option in feature.options for sign in option.signs if sign.source is not None}
-        sources = self._closed(named)
+        sources = self._closed({*named, *also})
         return replace(
             archive,
             components={component.id: component},
@@ -64,7 +77,7 @@ class JudgedParts:
         )
 
     def _closed(self, named: Iterable[str]) -> frozenset[str]:
-        """The sources named, with all that they go back to and the later issues of any of them."""
+        """The sources named, with all that they go back to, the later issues of any of them, and their families."""
         sources = self._archive.sources
         found: set[str] = set()
         waiting = [source for source in named if source in sources]
@@ -79,6 +92,12 @@ class JudgedParts:
     def _next(self, source_id: str) -> Iterator[str]:
         yield from (parent.source for parent in self._archive.sources[source_id].derives_from)
         yield from self._later.get(source_id, ())
+        for _, pair_id in self._pairs.get(source_id, ()):
+            pair = self._archive.copies[pair_id]
+            if is_of_pictures(pair) and pair.ruling is not Ruling.DISTINCT:
+                yield from pair.between
+        for ancestor in (source_id, *self._families.shared_in_pairs(source_id)):
+            yield from self._reached_by.get(ancestor, ())
 
     def _pairs_of(self, sources: Iterable[str]) -> Mapping[str, CopyPair]:
         """The pairs that some sources are in, in the order of the archive."""

@@ -15,10 +15,11 @@ from provenance.rules.candidates import Group, group_by_value
 from provenance.rules.change_in_service import over_time
 from provenance.rules.change_over import change_over
 from provenance.rules.change_values import ChangeAnswer, ChangeOver
-from provenance.rules.descent import open_pairs, rests_on
+from provenance.rules.descent import rests_on
 from provenance.rules.explaining import Case, explain
 from provenance.rules.grades import Grade
 from provenance.rules.grading import Standing, Witnessed, grade_best, is_rival
+from provenance.rules.open_pairs import OpenPairs
 from provenance.rules.overlaps import overlaps_of
 from provenance.rules.posterior import posteriors, same_chance
 from provenance.rules.quantities import group_quantities, quantity_of, value_words
@@ -103,7 +104,7 @@ class _Judge:
         self._archive = archive
         self._assessor = Assessor(archive, without)
         self._weights = self._assessor.weights
-        self._pairs = open_pairs(archive)
+        self._pairs = OpenPairs(archive, self._assessor.lineage)
         self._decisions: dict[str, list[Decision]] = defaultdict(list)
         for decision in archive.decisions.values():
             self._decisions[decision.about].append(decision)

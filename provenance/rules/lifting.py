@@ -14,13 +14,15 @@ from provenance.records.claims import AppliesTo, Claim
 from provenance.records.components import Feature
 from provenance.records.decisions import CopyPair
 from provenance.records.examples import ExampleSet
-from provenance.records.kinds import FeatureKind, Ruling
+from provenance.records.kinds import FeatureKind
 from provenance.rules.candidates import PRESENT
 from provenance.rules.chosen_builds import chosen_build
+from provenance.rules.descent import Lineage
 from provenance.rules.grades import STRENGTH, Grade
 from provenance.rules.hoped_finds import HopedFind, as_records, hoped_finds, in_words
 from provenance.rules.judged_part import JudgedParts
 from provenance.rules.judging import grade_feature
+from provenance.rules.open_pairs import OpenPairs, pairs_behind, ruled_distinct
 from provenance.rules.sentences import listed, namer
 from provenance.rules.verdicts import Verdict
 
@@ -29,6 +31,7 @@ WEAK = frozenset(STRENGTH[: STRENGTH.index(Grade.PROBABLE)])
 
 _UNUSED = "~hoped-for"  # no record has such an id, and it sorts after those that have
 _SOME_TEXT = "as found"
+_ALONE = 12  # of a family of a thousand pictures nobody rules on every pair in turn before anything is lifted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +88,7 @@ class Lifter:
         self._archive = archive
         self._without = without
         self._parts = JudgedParts(archive)
+        self._pairs = OpenPairs(archive, Lineage(archive))
         self._name = namer(archive.sources)
         self._bare: dict[tuple[object, ...], Lifting] = {}
 
@@ -101,19 +105,18 @@ class Lifter:
 
     def _try(self, verdict: Verdict) -> Lifting:
         part = self._parts.of(verdict.feature)
-        lifts = [*self._lifts(verdict, self._rulings(part))]
+        lifts = [*self._lifts(verdict, self._rulings(part, verdict))]
         if part.target is not None:
             singles, pairs = (_finds(part, part.target, verdict, count) for count in (1, 2))
             lifts += self._lifts(verdict, chain(singles, pairs))
         return Lifting(lifts=tuple(lifts), set_aside=_is_set_aside(verdict))
 
-    def _rulings(self, part: Archive) -> Iterator[_Try]:
-        """Each open pair ruled distinct alone, then all of them together."""
-        waiting = [pair for _, pair in sorted(part.copies.items()) if pair.ruling is Ruling.OPEN]
-        for pairs in [[pair] for pair in waiting] + ([waiting] if len(waiting) > 1 else []):
-            ruled = {pair.id: replace(pair, ruling=Ruling.DISTINCT) for pair in pairs}
+    def _rulings(self, part: Archive, verdict: Verdict) -> Iterator[_Try]:
+        """Each open pair that matters ruled distinct alone, the first few of many; then all of them together."""
+        waiting = pairs_behind(verdict, self._pairs)
+        for pairs in [[pair] for pair in waiting[:_ALONE]] + ([waiting] if len(waiting) > 1 else []):
             what = f"ruling, if it is so, that {listed([self._pair(pair) for pair in pairs])}"
-            yield _Try(what=what, archive=replace(part, copies={**part.copies, **ruled}), at_home=True)
+            yield _Try(what=what, archive=ruled_distinct(part, pairs), at_home=True)
 
     def _pair(self, pair: CopyPair) -> str:
         one, other = pair.between

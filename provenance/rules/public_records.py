@@ -6,9 +6,21 @@ from dataclasses import dataclass, replace
 from provenance.records.archive import Archive, Caution, Event, Person, RelatedType, Target
 from provenance.records.claims import AppliesTo, Claim, EvidenceItem
 from provenance.records.components import Component, Feature, Option, Sign
-from provenance.records.decisions import CopyPair, Decision, MadeDrawing, ModernChange, Panel, SetAside, Statement
+from provenance.records.decisions import (
+    PICTURE,
+    AlikePlace,
+    CopyPair,
+    Decision,
+    FoundBy,
+    MadeDrawing,
+    ModernChange,
+    Panel,
+    SetAside,
+    Statement,
+)
 from provenance.records.kinds import Access, FeatureKind
 from provenance.records.sources import DerivesFrom, Rights, Shows, Source
+from provenance.rules.copy_families import is_of_pictures, places_of
 
 _NOBODY = ""
 """Who made a record is the team's own business."""
@@ -192,10 +204,22 @@ def _public_option(option: Option, censor: Censor) -> Option:
 
 
 def public_pair(pair: CopyPair, censor: Censor) -> CopyPair:
-    """Two sources that look like copies of one another; without the reasons."""
-    one, other = sorted(censor.ids[each] for each in pair.between)
+    """Two sources that look like copies of one another; without the reasons.
+
+    By what method they were found, and on which pages, says what hangs together.
+    """
+    (one, at_one), (other, at_other) = sorted(
+        ((censor.ids[source], page) for source, page in places_of(pair)), key=lambda place: place[0]
+    )
+    places = (AlikePlace(page=at_one), AlikePlace(page=at_other))
     return CopyPair(
-        id=f"{one}--{other}", between=(one, other), by=_NOBODY, date=pair.date, ruling=pair.ruling, how=pair.how
+        id=f"{one}--{other}",
+        between=(one, other),
+        by=_NOBODY,
+        date=pair.date,
+        ruling=pair.ruling,
+        how=pair.how,
+        found_by=FoundBy(method=PICTURE, places=places) if is_of_pictures(pair) else None,
     )
 
 

@@ -20,6 +20,7 @@ from provenance.rules.clearance import NotCleared, access_on, whom_to_ask, why_n
 from provenance.rules.consent import is_private_account, namer_of_people, tells, unnamed_people
 from provenance.rules.judging import judge_all
 from provenance.rules.public_lineage import ancestors_of, telling_too_much, unnamed_nodes
+from provenance.rules.public_pairs import pairs_among
 from provenance.rules.public_records import (
     Censor,
     public_claim,
@@ -157,7 +158,7 @@ def _written_anew(archive: Archive, kept: Mapping[str, Source], items: _Items, c
         for claim in (archive.claims[each] for each in sorted(items))
     ]
     decisions = [public_decision(archive.decisions[each], censor) for each in sorted(censor.decisions)]
-    pairs = [public_pair(pair, censor) for pair in archive.copies.values() if set(pair.between) <= censor.ids.keys()]
+    pairs = [public_pair(pair, censor) for pair in pairs_among(archive.copies.values(), frozenset(censor.ids))]
     return replace(
         public_head(archive, censor),
         components={each: public_component(part, censor) for each, part in archive.components.items()},

@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 from math import floor, log10
 
 from provenance.records.sources import Source
-from provenance.rules.descent import COPY, UNSTATED, WITNESS
+from provenance.rules.copy_families import COPY
+from provenance.rules.descent import UNSTATED, WITNESS
 
 _SHOWN = 4
 

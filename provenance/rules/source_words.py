@@ -56,7 +56,12 @@ def kind_in_words(kind: SourceKind, *, several: bool = False) -> str:
 
 def made_in_words(source: Source, parent: str) -> str | None:
     """Say how a source was made from a parent, such as `is a print of`; None where it was not made from that one."""
-    return next((_MADE[each.how] for each in source.derives_from if each.source == parent), None)
+    return next((derivation_in_words(each.how) for each in source.derives_from if each.source == parent), None)
+
+
+def derivation_in_words(how: Derivation) -> str:
+    """Say how one source was made from another, such as `is a print of`."""
+    return _MADE[how]
 
 
 def introducer(sources: Mapping[str, Source]) -> Callable[[str], str]:

@@ -4,6 +4,7 @@ from typing import Any
 
 from provenance.records.dates import parse_edtf
 from provenance.records.decisions import (
+    AlikePlace,
     CopyPair,
     Decision,
     FoundBy,
@@ -19,6 +20,7 @@ from provenance.records.decisions import (
     Statement,
 )
 from provenance.records.kinds import Derivation, Ruling
+from provenance.records.regions import parse_region, parse_time_span
 from provenance.store.building_parts import build_date, build_withdrawal
 
 
@@ -135,6 +137,19 @@ def _found_by(content: dict[str, Any]) -> FoundBy:
         version=content.get("version"),
         settings=content.get("settings"),
         score=content.get("score"),
+        points=content.get("points"),
+        overlap=content.get("overlap"),
+        letters=content.get("letters"),
+        places=tuple(_alike_place(entry) for entry in content.get("places", ())),
+    )
+
+
+def _alike_place(content: dict[str, Any]) -> AlikePlace:
+    region, time = content.get("region"), content.get("time")
+    return AlikePlace(
+        page=content.get("page"),
+        region=None if region is None else parse_region(region),
+        time=None if time is None else parse_time_span(time),
     )
 
 

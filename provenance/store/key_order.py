@@ -58,7 +58,8 @@ _ORDERS: dict[str, tuple[str, ...]] = {
     "claim.evidence.seen": ("example", "when", "known_by", "signs", "why"),
     "claim.evidence.applies_to": _APPLIES_TO,
     "copy": (*("between", "found_by", "why", "ruling", "how", "why_ruled", "ruled_by", "ruled_date", *_WRITTEN),),
-    "copy.found_by": ("method", "version", "settings", "score"),
+    "copy.found_by": ("method", "version", "settings", "score", "points", "overlap", "letters", "places"),
+    "copy.found_by.places": ("page", "region", "time"),
     "decision": (
         *("about", "status", "build", "tolerance", "basis", "set_aside", "modern_change", "drawings", "grade_then"),
         *("replaces", "stamp", "why", "released", "made", *_WITHDRAWABLE),

@@ -79,7 +79,7 @@ class WantedEntries:
         """Every wanted entry's key with its digest; pages that were not read are not among them."""
         wanted = {key: entry.digest for key, entry in self._records.items()}
         for key, page in self._pages.items():
-            words = self._words_digest(page)
+            words = self._readings.words_digest(page)
             if words:
                 wanted[key] = _digest(words, self._sources[page.source.id].digest)
         for key, passage in self.passages.items():
@@ -100,13 +100,6 @@ class WantedEntries:
         if key in self._records:
             return self._records[key]
         return self._passage_entry(key) if key in self.passages else self._page_entry(key)
-
-    def _words_digest(self, page: SourcePage) -> str:
-        transcript = self._readings.transcript_of(page)
-        if transcript is not None:
-            return hashlib.sha256(transcript.read_bytes()).hexdigest()
-        key = self._readings.key_of(page)
-        return f"{page.file.sha256}/{page.in_file}/{key}/{page.region or ''}" if key else ""
 
     def _page_entry(self, key: str) -> Entry:
         page = self._pages[key]

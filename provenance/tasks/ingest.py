@@ -1,4 +1,4 @@
-"""Take files in: register each as a source, read its pages, and make them searchable."""
+"""Take files in: register each as a source, read its pages, see whether they were seen before, make them searchable."""
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -9,6 +9,7 @@ from provenance.pages.signatures import why_unread
 from provenance.records.sources import OriginalFile, Source
 from provenance.reports.ingested import Ingested, IngestedFile, IngestState
 from provenance.tasks.batches import Batch
+from provenance.tasks.comparing import compare
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.page_readings import Readings, pages_of
 from provenance.tasks.reading_pages import PagesRead, read_missing_pages
@@ -19,7 +20,8 @@ from provenance.tasks.searching import refresh_index
 ABSENT = "not all of it was read, for its original is not here: bring it back from a copy, then ingest it again"
 
 Progress = Callable[[str, int, int], None]
-"""Told the step (`comparing`, `registering`, `reading`, `indexing`), how much is done, and of how much."""
+"""Told the step, how much of it is done, and of how much: `comparing` (files with those held), `registering`,
+`reading`, `fingerprinting`, `taking in` (texts), `seeking` (what was seen before), `indexing`."""
 
 
 def silent(_step: str, _done: int, _total: int) -> None:
@@ -36,7 +38,7 @@ def ingest(
     workers: int | None = None,
     on_progress: Progress = silent,
 ) -> Ingested:
-    """Register the files at the given paths, read their pages, and bring the index up to date.
+    """Register the files at the given paths, read their pages, compare them with all held, and bring the index on.
 
     Every step can be interrupted: what is registered stays registered, what is read is never read again, and the
     next call goes on with the rest.
@@ -62,13 +64,15 @@ def ingest(
     held = {item.source for item in received if item.source is not None}
     sources = sorted(held & after.archive.sources.keys())
     pages = read_missing_pages(readings, sources, workers=workers, on_progress=on_progress)
+    compared = compare(after, readings, by=by, today=today, workers=workers, on_progress=on_progress)
     refresh_index(after, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     kept = _kept_files(readings, sources)
     return Ingested(
         standing=after.standing,
         files=tuple(_ingested(item, after, pages, kept) for item in received),
         pages_read=pages.read_now,
-        written=tuple(dict.fromkeys(item.written for item in received if item.written)),
+        compared=compared,
+        written=tuple(dict.fromkeys([*(item.written for item in received if item.written), *compared.written])),
     )
 
 

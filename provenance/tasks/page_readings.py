@@ -156,6 +156,14 @@ class Readings:
             return self.reading_of(page)
         return transcribed(transcript.read_text(encoding="utf-8-sig", errors="replace"), page.page)
 
+    def words_digest(self, page: SourcePage) -> str:
+        """What tells the words of a page from others, without reading them; empty where there are none."""
+        transcript = self.transcript_of(page)
+        if transcript is not None:
+            return hashlib.sha256(transcript.read_bytes()).hexdigest()
+        key = self.key_of(page)
+        return f"{page.file.sha256}/{page.in_file}/{key}/{page.region or ''}" if key else ""
+
 
 def _cut_out(reading: PageReading, region: Region) -> PageReading:
     """The words whose middle lies in a region; none where it is measured in pixels, which no reading knows."""

@@ -1,10 +1,15 @@
-"""Make anew what is derived: readings that are missing, and the whole search index."""
+"""Make anew what is derived: readings and fingerprints that are missing, and the indexes."""
 
 import shutil
 from collections.abc import Callable
 
 from provenance.reports.kept import Rebuilt
 from provenance.rules.findings import UnreadPage
+from provenance.store.likeness_state import load_state
+from provenance.tasks.comparing import PICTURES_INDEX, TEXTS_INDEX, update_indexes
+from provenance.tasks.fingerprinting import Prints, print_key
+from provenance.tasks.held_pictures import HeldPictures
+from provenance.tasks.held_texts import HeldTexts
 from provenance.tasks.opening import Opened
 from provenance.tasks.own_index import INDEX
 from provenance.tasks.page_readings import Readings, pages_of
@@ -19,13 +24,15 @@ def rebuild(
     workers: int | None = None,
     on_progress: Callable[[str, int, int], None] = lambda _step, _done, _total: None,
 ) -> Rebuilt:
-    """Read every page that has no sound reading under today's settings, and build the index from nothing.
+    """Read every page that has no sound reading under today's settings, and build the indexes from nothing.
 
-    Pages that could not be read before are tried again.
+    Fingerprints that are missing, damaged or of another method are taken anew. No record is touched: what was ruled on
+    stays ruled on, and what a new method finds is written down by the next `ingest`. Pages that could not be read
+    before are tried again.
 
     Args:
         opened: the archive.
-        prune: also remove readings of files that no source has, and readings under other settings.
+        prune: also remove readings and fingerprints of files that no source has, or made by other settings and methods.
         workers: how many pages are read at a time; None for one a core.
         on_progress: told the step, how much is done, and of how much.
 
@@ -36,7 +43,13 @@ def rebuild(
     pages = read_missing_pages(
         readings, sorted(opened.archive.sources), workers=workers, afresh=True, on_progress=on_progress
     )
-    pruned = _prune(readings) if prune else None
+    prints = Prints(readings)
+    taken = prints.take_missing(sorted(opened.archive.sources), workers=workers, afresh=True, on_progress=on_progress)
+    pruned = _prune(readings, prints) if prune else None
+    for folder in (PICTURES_INDEX, TEXTS_INDEX):
+        shutil.rmtree(opened.folder / folder, ignore_errors=True)
+    held = HeldPictures(readings, prints), HeldTexts(readings)
+    update_indexes(opened, held, readings, load_state(opened.folder), on_progress)
     shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
     changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     faults = tuple(
@@ -47,13 +60,20 @@ def rebuild(
         if in_file == page.in_file
     )
     return Rebuilt(
-        standing=opened.standing, pages_read=pages.read_now, indexed=changes.added, pruned=pruned, unread=faults
+        standing=opened.standing,
+        pages_read=pages.read_now,
+        fingerprinted=taken.pages,
+        indexed=changes.added,
+        pruned=pruned,
+        unread=faults,
     )
 
 
-def _prune(readings: Readings) -> int:
+def _prune(readings: Readings, prints: Prints) -> int:
     kept = _kept(readings)
-    return readings.store.prune(lambda digest, page, key: (digest, page, key) in kept)
+    of_today = {(digest, page, print_key()) for digest, page, _ in kept}
+    gone = readings.store.prune(lambda digest, page, key: (digest, page, key) in kept)
+    return gone + prints.store.prune(lambda digest, page, key: (digest, page, key) in of_today)
 
 
 def _kept(readings: Readings) -> set[tuple[str, int, str]]:

@@ -5,12 +5,14 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import PurePosixPath
 
 from provenance.records.archive import Archive
+from provenance.records.kinds import Ruling
 from provenance.records.sources import Source
 from provenance.reports.tried import Change, Tried
 from provenance.rules.judging import judge_all
 from provenance.rules.verdicts import Verdict
 from provenance.tasks.changing import Step, preview
 from provenance.tasks.opening import Opened
+from provenance.tasks.pair_reach import PairReach
 
 
 def try_out(opened: Opened, steps: Sequence[Step], *, answer: str, record: str, said: Iterable[str] = ()) -> Tried:
@@ -41,39 +43,54 @@ def changes_between(before: Archive, after: Archive, files: Collection[str]) -> 
     Args:
         before: the archive as it is.
         after: the archive as it would be.
-        files: of the claims and sources in which the two differ.
+        files: of the claims, sources and pairs of copies in which the two differ.
     """
     if before.target is None:
         return ()
     reached = features_reached(before, files) | features_reached(after, files)
     old, new = judge_all(before, only=reached), judge_all(after, only=reached)
     return tuple(
-        _change(after, old[feature], verdict)
+        change_between(after, old[feature], verdict)
         for feature, verdict in new.items()
-        if feature in old and _standing(old[feature]) != _standing(verdict)
+        if feature in old and is_changed(old[feature], verdict)
     )
 
 
 def features_reached(archive: Archive, files: Collection[str]) -> frozenset[str]:
-    """The features whose verdict what these claims and sources say may have a part in.
+    """The features whose verdict what these claims, sources and pairs of copies say may have a part in.
 
-    A claim speaks of its feature. A source has a part in whatever goes back to it, is ended by it as a later issue, or
-    rests on its word that parts are common to several machines, or which signs belong to which option.
+    A claim speaks of its feature. A source has a part in whatever goes back to it, or may as a likely copy, is ended by
+    it as a later issue, or rests on its word that parts are common to several machines, or which signs belong to which
+    option. A pair of copies has a part in what goes back to the one and what goes back to the other.
     """
-    claims = {PurePosixPath(file).stem for file in files if file.startswith("claims/")}
+    claims, sources, copies = (
+        {PurePosixPath(file).stem for file in files if file.startswith(f"{folder}/")}
+        for folder in ("claims", "sources", "copies")
+    )
     reached = {archive.claims[claim].about for claim in claims if claim in archive.claims}
-    sources = {PurePosixPath(file).stem for file in files if file.startswith("sources/")}
+    pairs = [archive.copies[pair] for pair in copies if pair in archive.copies]
+    if pairs:
+        reach = PairReach(archive)
+        reached.update(*(reach.of_pair(pair) for pair in pairs))
     if sources:
-        bearing = _descendants(archive.sources, _ended_by(archive.sources, sources))
+        bearing = _descendants(archive, _ended_by(archive.sources, sources))
         reached.update(_cited_in(archive, bearing))
     return frozenset(reached)
 
 
-def _standing(verdict: Verdict) -> tuple[object, ...]:
-    return verdict.grade, verdict.lines, verdict.posterior, verdict.value
+def is_changed(before: Verdict, after: Verdict) -> bool:
+    """Whether the grade, the number of independent witnesses, the chance or the value is another."""
+    return _standing(before) != _standing(after)
 
 
-def _change(archive: Archive, before: Verdict, after: Verdict) -> Change:
+def change_between(archive: Archive, before: Verdict, after: Verdict) -> Change:
+    """Put a verdict beside what it would be, with the decisions and panels that rest on it.
+
+    Args:
+        archive: all of it, with the decisions and panels.
+        before: the verdict as it is.
+        after: as it would be.
+    """
     decisions = [
         decision
         for _, decision in sorted(archive.decisions.items())
@@ -94,6 +111,10 @@ def _change(archive: Archive, before: Verdict, after: Verdict) -> Change:
     )
 
 
+def _standing(verdict: Verdict) -> tuple[object, ...]:
+    return verdict.grade, verdict.lines, verdict.posterior, verdict.value
+
+
 def _ended_by(sources: Mapping[str, Source], names: set[str]) -> set[str]:
     """The sources themselves, and every earlier issue that they replace, one after another."""
     found = set(names)
@@ -106,12 +127,17 @@ def _ended_by(sources: Mapping[str, Source], names: set[str]) -> set[str]:
     return found
 
 
-def _descendants(sources: Mapping[str, Source], names: set[str]) -> set[str]:
-    """The sources themselves, and all that were made from them, through however many hands."""
+def _descendants(archive: Archive, names: set[str]) -> set[str]:
+    """The sources themselves, and all that were made from them, or may have been, through however many hands."""
     made_from: dict[str, list[str]] = defaultdict(list)
-    for source in sources.values():
+    for source in archive.sources.values():
         for parent in source.derives_from:
             made_from[parent.source].append(source.id)
+    for pair in archive.copies.values():
+        if pair.ruling is not Ruling.DISTINCT:
+            one, other = pair.between
+            made_from[one].append(other)
+            made_from[other].append(one)
     found = set(names)
     waiting = list(names)
     while waiting:

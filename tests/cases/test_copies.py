@@ -5,6 +5,7 @@ A photograph of No. 9 known by its number weighs 14 points: L = 25.1189. A lette
 
 import pytest
 from builders import Record, a_claim, a_pair, a_source, a_withdrawal, an_item
+from picture_pairs import alike
 
 from cases.case_building import chances, counted, flag_on, flags_on, judge, near, values, view, weights
 from provenance.records.sources import Within
@@ -307,3 +308,171 @@ def test_a_likely_copy_that_would_change_nothing_is_not_said() -> None:
     verdict = judge(*prints, a_pair("print-a", "print-b"), a_claim("acetylene", view("print-a"), view("print-b")))
 
     assert (verdict.lines, verdict.lines_if_ruled_out, verdict.rests_on) == (1, None, ("negative",))
+
+
+def three_views(*records: Record) -> tuple[Record, ...]:
+    """Three photographs of No. 9, 14 points each, cited for one value."""
+    views = tuple(a_source(f"view-{each}") for each in "abc")
+    own = {record.id for record in records}
+    return (
+        *(each for each in views if each.id not in own),
+        *records,
+        a_claim("acetylene", *(view(each.id) for each in views)),
+    )
+
+
+def test_two_photographs_that_look_alike_are_one_witness_and_two_if_they_are_no_copies() -> None:
+    """14 points once: 25.1189 / 26.1189 = .9617."""
+    verdict = judge(*TWO_PRINTS, alike("print-a", "print-b"))
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.UNCORROBORATED, 1, 2)
+    assert (verdict.candidates[0].weight_for, verdict.posterior) == (14, near(0.96171))
+    assert verdict.explanation.endswith(
+        "There would be 2 independent witnesses if “Print a” is not a copy of “Print b”."
+    )
+
+
+def test_three_pictures_that_hang_together_by_two_pairs_are_one_witness() -> None:
+    """A is like B and B is like C; nobody has compared A with C, and they are no two witnesses either: 14 points.
+
+    Three without any copies among them.
+    """
+    records = three_views(alike("view-a", "view-b"), alike("view-b", "view-c"))
+
+    verdict = judge(*records)
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.UNCORROBORATED, 1, 3)
+    assert (verdict.posterior, counted(verdict.candidates[0])) == (near(0.96171), ["view-a"])
+    said = "3 independent witnesses if “View a” is not a copy of “View b” and “View b” is not a copy of “View c”"
+    assert said in verdict.explanation
+    assert said in flag_on("single-source", *records).sentence
+
+
+def test_a_letter_is_a_second_witness_beside_a_family_of_likely_copies() -> None:
+    """14 for the family and 8 for the letter: 22 points, L = 158.489; 158.489 / 159.489 = .9937: established.
+
+    Were the two photographs no copies, they and the letter would be three.
+    """
+    letter = a_source("letter", "letter", created="1934")
+
+    verdict = judge(
+        *TWO_PRINTS[:2], letter, alike("print-a", "print-b"),
+        a_claim("acetylene", view("print-a"), view("print-b"), "letter"),
+    )  # fmt: skip
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.ESTABLISHED, 2, 3)
+    assert (verdict.candidates[0].weight_for, verdict.posterior) == (22, near(0.99373))
+    assert "3 independent witnesses if “Print a” is not a copy of “Print b”" in verdict.explanation
+
+
+REPORTS: tuple[Record, ...] = (
+    *(a_source(each, "report", created="1934") for each in ("bulletin", "report-a", "report-b")),
+    a_claim("acetylene", "bulletin", "report-a", "report-b"),
+)
+
+
+def test_a_bulletin_that_may_have_copied_two_reports_does_not_make_copies_of_the_reports() -> None:
+    """By their text: each report shares something with the bulletin, and the two nothing with one another.
+
+    The reports count, 9 points each: 18 points, L = 63.0957; 63.0957 / 64.0957 = .9844. The bulletin would be a third.
+    """
+    verdict = judge(*REPORTS, a_pair("bulletin", "report-a"), a_pair("bulletin", "report-b"))
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.ESTABLISHED, 2, 3)
+    assert (counted(verdict.candidates[0]), verdict.posterior) == (["report-a", "report-b"], near(0.98440))
+
+
+def test_a_picture_like_two_others_makes_likely_copies_of_them_all() -> None:
+    """9 points once: 7.94328 / 8.94328 = .8882."""
+    verdict = judge(*REPORTS, alike("bulletin", "report-a"), alike("bulletin", "report-b"))
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.UNCORROBORATED, 1, 3)
+    assert verdict.posterior == near(0.88818)
+
+
+def test_a_book_of_plates_ties_no_plate_to_another() -> None:
+    """View A is like the plate on page 1 of view B, which is a book; view C like that on page 2. A and C are two
+    witnesses: 28 points, .9984. The book would be a third."""
+    verdict = judge(
+        *three_views(alike("view-a", "view-b", pages=(1, 1)), alike("view-b", "view-c", pages=(2, 1)))
+    )  # fmt: skip
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.ESTABLISHED, 2, 3)
+    assert (counted(verdict.candidates[0]), verdict.posterior) == (["view-a", "view-c"], near(0.99842))
+
+
+def test_one_pair_of_a_family_ruled_distinct_leaves_two_families() -> None:
+    """A and B, and C apart: 28 points, 630.957 / 631.957 = .9984."""
+    verdict = judge(*three_views(alike("view-a", "view-b"), alike("view-b", "view-c", "distinct")))
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.ESTABLISHED, 2, 3)
+    assert verdict.posterior == near(0.99842)
+    assert "3 independent witnesses if “View a” is not a copy of “View b”." in verdict.explanation
+
+
+@pytest.mark.parametrize("made", [("view-b", "view-c"), ("view-c", "view-b")], ids=["b-of-c", "c-of-b"])
+def test_to_rule_one_pair_of_a_family_a_copy_makes_no_witness_of_the_third(made: tuple[str, str]) -> None:
+    """B and C are one for good. A, which may be a copy of B, may go back to C too, whichever of the two came first."""
+    copy, original = made
+
+    verdict = judge(
+        *three_views(
+            a_source(copy, of=[f"print:{original}"]), alike("view-b", "view-c", "copy"), alike("view-a", "view-b")
+        )
+    )
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.UNCORROBORATED, 1, 2)
+    assert verdict.posterior == near(0.96171)
+    assert "2 independent witnesses if “View a” is not a copy of “View b”." in verdict.explanation
+
+
+def test_three_prints_of_one_lost_negative_are_one_witness_once_all_is_ruled() -> None:
+    """Neither of A and B was made from the other, nor of B and C: they go back to a third, and that is the same."""
+    verdict = judge(*three_views(alike("view-a", "view-b", "copy"), alike("view-b", "view-c", "copy")))
+
+    assert (verdict.grade, verdict.lines, verdict.lines_if_ruled_out) == (Grade.UNCORROBORATED, 1, None)
+
+
+def test_a_likely_copy_that_was_withdrawn_goes_on_to_tie_the_two_that_it_is_like() -> None:
+    """B was found to be a hoax and counts no more; what A and C have in common with it they have all the same."""
+    records = three_views(
+        a_source("view-b", withdrawn=a_withdrawal()), alike("view-a", "view-b"), alike("view-b", "view-c")
+    )
+
+    verdict = judge(*records)
+
+    assert (verdict.lines, verdict.lines_if_ruled_out) == (1, 2)
+    assert weights(verdict.candidates[0]) == {"view-a": 14, "view-b": 0, "view-c": 14}
+
+
+def test_what_ties_two_sources_is_named_where_the_one_between_them_is_not_cited() -> None:
+    """A and C are cited, B is not, and D, which is like C, leads to nothing that is cited."""
+    verdict = judge(
+        *(a_source(f"view-{each}") for each in "abcd"),
+        alike("view-a", "view-b"), alike("view-b", "view-c"), alike("view-c", "view-d"),
+        a_claim("acetylene", view("view-a"), view("view-c")),
+    )  # fmt: skip
+
+    assert (verdict.lines, verdict.lines_if_ruled_out) == (1, 2)
+    assert verdict.explanation.endswith(
+        "There would be 2 independent witnesses if “View a” is not a copy of “View b” and “View b” is not a copy of "
+        "“View c”."
+    )
+
+
+@pytest.mark.parametrize(
+    ("prints", "said"),
+    [
+        (5, "“Print 1” is not a copy of “Print 3”, and one more pair is no copy."),
+        (7, "“Print 1” is not a copy of “Print 3”, and three more pairs are no copies."),
+    ],
+)
+def test_of_many_pairs_three_are_named(prints: int, said: str) -> None:
+    """In a tree of prints each is like the one with half its number."""
+    views = [a_source(f"print-{number}") for number in range(prints)]
+    tree = [alike(f"print-{(number - 1) // 2}", f"print-{number}") for number in range(1, prints)]
+
+    verdict = judge(*views, *tree, a_claim("acetylene", *(view(each.id) for each in views)))
+
+    assert (verdict.lines, verdict.lines_if_ruled_out) == (1, prints)
+    assert verdict.explanation.endswith(said)

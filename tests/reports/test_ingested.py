@@ -5,6 +5,7 @@ from answers import faults_of
 from hypothesis import given
 from reports.pages import HOSTILE, NOT_WHOLE, STANDING, WIDTH, any_text, obeyed, overlong, widths
 
+from provenance.reports.compared import Compared, Suspected
 from provenance.reports.ingested import Ingested, IngestedFile, IngestState, ingested_json, ingested_text
 
 NEW = IngestedFile(
@@ -23,7 +24,13 @@ REFUSED = IngestedFile(
 
 
 def an_answer(*files: IngestedFile, pages_read: int = 0) -> Ingested:
-    return Ingested(standing=STANDING, files=files, pages_read=pages_read, written=("sources/handbook-1a2b3c4d.yaml",))
+    return Ingested(
+        standing=STANDING,
+        files=files,
+        pages_read=pages_read,
+        compared=Compared(sources=0),
+        written=("sources/handbook-1a2b3c4d.yaml",),
+    )
 
 
 def test_each_file_says_what_became_of_it_and_all_are_counted() -> None:
@@ -110,3 +117,26 @@ def test_a_program_is_told_what_people_are() -> None:
         {"path": "link.txt", "source": None, "state": "refused", "pages": None, "read": 0, "why": REFUSED.why}
     ]
     assert (answer["pages_read"], answer["written"]) == (3, ["sources/handbook-1a2b3c4d.yaml"])
+
+
+def test_what_may_have_been_seen_before_is_told_between_the_files_and_their_number() -> None:
+    suspected = Suspected(
+        source="scan-1", other="postcard", method="picture", score=0.8125, why="412 points of the two agree"
+    )
+    answer = replace(an_answer(NEW), compared=Compared(sources=1, suspected=(suspected,)))
+
+    assert ingested_text(answer, WIDTH).split("\n")[1:] == [
+        "Seen before? scan-1 looks like postcard: 412 points of the two agree",
+        "One pair waits for a ruling; until then it counts as one witness: `provenance copies`.",
+        "One file: 1 new; no pages read now.",
+    ]
+    assert ingested_json(answer)["suspected_copies"] == [
+        {
+            "source": "scan-1",
+            "other": "postcard",
+            "kind": "picture",
+            "score": 0.812,
+            "why": "412 points of the two agree",
+        }
+    ]
+    assert faults_of(ingested_json(answer)) == []

@@ -19,7 +19,7 @@ from provenance.reports.standing import Standing
 from provenance.rules.findings import UnreadPage
 
 BEGUN = Begun(standing=STANDING, folder="our-railcar", written=(".gitattributes", "archive.yaml"))
-REBUILT = Rebuilt(standing=STANDING, pages_read=0, indexed=4, pruned=None, unread=())
+REBUILT = Rebuilt(standing=STANDING, pages_read=0, fingerprinted=0, indexed=4, pruned=None, unread=())
 UPGRADED = Upgraded(standing=STANDING, before=0, after=1, written=("archive.yaml",))
 
 
@@ -43,8 +43,14 @@ def test_rebuilding_names_what_was_removed_and_every_page_that_could_not_be_read
 
     assert page.split("\n") == [
         "handbook, page 3: not read: it is cut short",
-        "One page read now, no old readings removed; the new index holds one entry.",
+        "One page read now, no old readings or fingerprints removed; the new index holds one entry.",
     ]
+
+
+def test_rebuilding_says_on_how_many_pages_the_pictures_were_looked_at_anew() -> None:
+    assert rebuilt_text(replace(REBUILT, fingerprinted=3), WIDTH) == (
+        "No pages read now; the pictures on 3 pages looked at anew; the new index holds 4 entries."
+    )
 
 
 def test_an_upgrade_says_from_what_to_what() -> None:
@@ -93,9 +99,10 @@ def test_the_answers_keep_to_their_schemas_with_and_without_content() -> None:
 def test_a_program_is_told_what_people_are() -> None:
     unread = (UnreadPage(source="handbook", page=3, why="it is cut short"),)
 
-    rebuilt = rebuilt_json(replace(REBUILT, pages_read=1, pruned=2, unread=unread))
+    rebuilt = rebuilt_json(replace(REBUILT, pages_read=1, fingerprinted=5, pruned=2, unread=unread))
 
     assert (rebuilt["pages_read"], rebuilt["indexed"], rebuilt["pruned"]) == (1, 4, 2)
+    assert rebuilt["fingerprinted"] == 5
     assert rebuilt["unread"] == [{"source": "handbook", "page": 3, "why": "it is cut short"}]
     assert begun_json(BEGUN)["folder"] == "our-railcar"
     assert begun_json(BEGUN)["written"] == [".gitattributes", "archive.yaml"]

@@ -16,14 +16,17 @@ from builders import (
 )
 from rules.signed import SEEN, told_by_conduit
 
+from provenance.rules.descent import Lineage
 from provenance.rules.feature_flags import feature_flags
 from provenance.rules.flag_values import Flag, Level
 from provenance.rules.judging import judge_feature
+from provenance.rules.open_pairs import OpenPairs
 
 
 def raised(*records: Record) -> dict[str, Flag]:
     archive = an_archive(*records)
-    return {flag.flag: flag for flag in feature_flags(archive, judge_feature(archive, FEATURE))}
+    pairs = OpenPairs(archive, Lineage(archive))
+    return {flag.flag: flag for flag in feature_flags(archive, judge_feature(archive, FEATURE), pairs)}
 
 
 def test_a_feature_without_a_claim_has_no_evidence() -> None:

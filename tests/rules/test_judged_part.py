@@ -15,6 +15,7 @@ from builders import (
     seen_on,
 )
 from checkout import ROOT
+from picture_pairs import alike
 
 from provenance.records.archive import Archive
 from provenance.rules.judged_part import judged_part
@@ -66,6 +67,29 @@ def test_later_issues_parents_and_pairs_come_along_and_what_is_foreign_stays_awa
         ["postcard--view", "postcard--register"],
     )
     assert judge_feature(part, FEATURE) == judge_feature(archive, FEATURE)
+
+
+def test_a_whole_family_of_likely_copies_comes_along_with_what_stands_behind_it() -> None:
+    """View is like Print, and Print like Postcard, which was made from a negative; what is like that comes too."""
+    archive = an_archive(
+        *(a_source(each) for each in ("view", "print", "negative", "glass-plate", "other", "ruled-out")),
+        a_source("postcard", of=["print:negative"]),
+        a_pair("negative", "glass-plate", "copy"),
+        alike("view", "print"),
+        alike("postcard", "print"),
+        alike("postcard", "ruled-out", "distinct"),
+        alike("other", "ruled-out"),
+        a_claim("acetylene", an_item("view", "shows", seen=seen_on("9")), about="headlamp/type"),
+        a_claim("oil", an_item("glass-plate", "shows", seen=seen_on("9")), about="lamp/type"),
+        a_component("headlamp"),
+        a_component("lamp", a_feature("type")),
+    )
+
+    for about in ("headlamp/type", "lamp/type"):
+        part = judged_part(archive, about)
+        assert {"view", "print", "postcard"} < set(part.sources)
+        assert "other" not in part.sources
+        assert judge_feature(part, about) == judge_feature(archive, about)
 
 
 def test_a_parent_that_only_an_item_names_comes_along() -> None:

@@ -25,6 +25,7 @@ from builders import (
     seen_on,
 )
 from checkout import ROOT
+from picture_pairs import alike
 
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive, Target
@@ -265,6 +266,15 @@ def test_a_ruled_pair_leaves_nothing_open(ruling: str, lines: int) -> None:
     verdict = judge(a_pair("first", "second", ruling), a_claim("acetylene", "first", "second"))
 
     assert (verdict.lines, verdict.lines_if_ruled_out) == (lines, None)
+
+
+def test_what_all_of_a_family_share_is_told_once_beside_each_other() -> None:
+    verdict = judge(alike("a", "b"), alike("b", "c"), a_claim("acetylene", "a", "b", "c"))
+
+    assert [(each.sources, each.shared) for each in verdict.overlaps] == [
+        (("a", "b"), ("copy:a--b",)),
+        (("a", "c"), ("copy:a--b",)),
+    ]
 
 
 def test_an_open_pair_with_a_common_parent_changes_nothing() -> None:

@@ -8,11 +8,15 @@ import pytest
 from builders import FEATURE, Record, a_claim, a_pair, a_source, a_withdrawal, an_archive, an_item, seen_on
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from picture_pairs import alike
 
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
-from provenance.records.kinds import Derivation, Stance
+from provenance.records.decisions import CopyPair
+from provenance.records.kinds import Derivation, Ruling, Stance
 from provenance.records.sources import DerivesFrom, Source
+from provenance.rules.descent import UNSTATED, Lineage
+from provenance.rules.judged_part import judged_part
 from provenance.rules.judging import judge_feature
 from provenance.rules.verdicts import Verdict
 
@@ -24,11 +28,11 @@ VALUES = ("acetylene", "electric", "oil")
 
 @dataclass(frozen=True)
 class World:
-    """Sources that may derive from one another, some open pairs, and items that speak for one value."""
+    """Sources that may derive from one another, pairs of likely copies, and items that speak for one value."""
 
     sources: tuple[Source, ...]
     items: tuple[EvidenceItem, ...]
-    pairs: tuple[tuple[str, str], ...]
+    pairs: tuple[CopyPair, ...]
 
     def archive(self, shuffle: Random | None = None) -> Archive:
         claims = [
@@ -36,13 +40,25 @@ class World:
             a_claim("acetylene", *self.items[1::2], claim_id="b", to="9") if self.items[1::2] else None,
         ]
         records: list[Record] = [*self.sources, *(claim for claim in claims if claim)]
-        records += [a_pair(one, other) for one, other in self.pairs]
+        records += self.pairs
         if shuffle:
             shuffle.shuffle(records)
         return an_archive(*records)
 
     def judge(self) -> Verdict:
         return judge_feature(self.archive(), FEATURE)
+
+
+@st.composite
+def pairs_of(draw: st.DrawFn, names: Sequence[str]) -> tuple[CopyPair, ...]:
+    """Open pairs, of pictures with or without their pages, or found otherwise; at most one between two sources."""
+    two = st.tuples(st.sampled_from(names), st.sampled_from(names)).filter(lambda each: each[0] < each[1])
+    pages = st.none() | st.tuples(st.integers(1, 2), st.integers(1, 2))
+    between = draw(st.sets(two, max_size=5)) if len(names) > 1 else set()
+    return tuple(
+        alike(one, other, pages=draw(pages)) if draw(st.booleans()) else a_pair(one, other)
+        for one, other in sorted(between)
+    )
 
 
 def item_strategy(sources: Sequence[str]) -> st.SearchStrategy[EvidenceItem]:
@@ -67,8 +83,7 @@ def worlds(draw: st.DrawFn) -> World:
         of = [f"{draw(st.sampled_from(HOWS))}:{parent}" for parent in parents if parent != name]
         sources.append(a_source(name, draw(st.sampled_from(KINDS)), of=of, creator=draw(st.sampled_from(PEOPLE))))
     items = draw(st.lists(item_strategy(names), min_size=1, max_size=8))
-    pairs = draw(st.sets(st.tuples(st.sampled_from(names), st.sampled_from(names)), max_size=2))
-    return World(tuple(sources), tuple(items), tuple(sorted(pair for pair in pairs if pair[0] < pair[1])))
+    return World(tuple(sources), tuple(items), draw(pairs_of(names)))
 
 
 @settings(max_examples=400, deadline=None)
@@ -153,16 +168,68 @@ def test_one_more_derivation_never_raises_lines(world: World, data: st.DataObjec
     assert replace(world, sources=sources).judge().lines <= world.judge().lines
 
 
+@settings(max_examples=60, deadline=None)
+@given(worlds(), st.data())
+def test_one_more_pair_of_likely_copies_never_raises_lines(world: World, data: st.DataObject) -> None:
+    """Nor what they would be if all were ruled no copies: that is what they are without any pair."""
+    names = [source.id for source in world.sources]
+    more = data.draw(pairs_of(names))
+    known = {pair.id for pair in world.pairs}
+
+    before = world.judge()
+    after = replace(world, pairs=(*world.pairs, *(pair for pair in more if pair.id not in known))).judge()
+
+    assert after.lines <= before.lines
+    without = replace(world, pairs=()).judge().lines
+    assert [each.lines_if_ruled_out or each.lines for each in (before, after)] == [without, without]
+
+
+@settings(max_examples=100, deadline=None)
+@given(worlds(), st.data())
+def test_to_rule_likely_copies_copies_never_raises_lines(world: World, data: st.DataObject) -> None:
+    """One after another is ruled: made from the other, or both from a third that is not held.
+
+    None is made from two others, which may be two originals, and none gives up an unnamed origin or its witness for it.
+    """
+    now = world
+    for pair in world.pairs:
+        how = data.draw(st.sampled_from((None, pair.between, pair.between[::-1])))
+        if how is None and any(len(source.derives_from) > 1 for source in now.sources):
+            continue
+        ruled = tuple(replace(each, ruling=Ruling.COPY) if each.id == pair.id else each for each in now.pairs)
+        sources = now.sources
+        if how is not None:
+            made, original = how
+            child = next(source for source in sources if source.id == made)
+            if child.derives_from or UNSTATED in Lineage(now.archive()).added_by(made):
+                continue
+            child = replace(child, derives_from=(DerivesFrom(source=original, how=Derivation.REDRAWN),))
+            sources = tuple(child if source.id == made else source for source in sources)
+        then = replace(now, sources=sources, pairs=ruled)
+
+        assert then.judge().lines <= now.judge().lines
+
+        now = then
+
+
+@settings(max_examples=40, deadline=None)
+@given(worlds())
+def test_the_part_on_which_a_verdict_depends_holds_whole_families(world: World) -> None:
+    archive = world.archive()
+
+    assert judge_feature(judged_part(archive, FEATURE), FEATURE) == judge_feature(archive, FEATURE)
+
+
 @dataclass(frozen=True)
 class Dispute:
     """Sources that may derive from one another, some open pairs, and items for and against several values."""
 
     sources: tuple[Source, ...]
     items: tuple[tuple[str, EvidenceItem], ...]
-    pairs: tuple[tuple[str, str], ...]
+    pairs: tuple[CopyPair, ...]
 
     def archive(self, shuffle: Random | None = None) -> Archive:
-        records: list[Record] = [*self.sources, *(a_pair(one, other) for one, other in self.pairs)]
+        records: list[Record] = [*self.sources, *self.pairs]
         for value in VALUES:
             items = [item for of, item in self.items if of == value]
             if shuffle:

@@ -21,6 +21,7 @@ from builders import (
     common_over,
     seen_on,
 )
+from picture_pairs import alike
 from reports.answering import whole_archive
 
 from provenance.records.archive import Archive
@@ -155,6 +156,34 @@ def test_pairs_that_count_only_together_are_ruled_on_together() -> None:
 
     assert becomes == "established"
     assert "“One” and “Two” are no copies of one another and “One negative” and “Two negative”" in what
+
+
+def test_of_a_family_only_what_lies_between_what_is_cited_is_ruled_on() -> None:
+    """One is like Two, and both are cited; Two is like Three, which is not."""
+    archive = an_archive(
+        *(a_source(name) for name in ("one", "two", "three")),
+        *(photographed(name) for name in ("one", "two")),
+        alike("one", "two"),
+        alike("two", "three"),
+    )
+
+    offered = [what for what, _ in lifts_of(archive) if "copies" in what]
+
+    assert offered == ["ruling, if it is so, that “One” and “Two” are no copies of one another"]
+
+
+def test_a_ring_of_pictures_is_parted_by_all_its_rulings_together() -> None:
+    """Fourteen pictures, each like the next, the last like the first: no one pair parts the two that are cited."""
+    names = [f"print-{number}" for number in range(14)]
+    archive = an_archive(
+        *(a_source(name) for name in names),
+        *(photographed(name) for name in (names[0], names[7])),
+        *(alike(name, names[(number + 1) % 14]) for number, name in enumerate(names)),
+    )
+
+    (ruling,) = [what for what, _ in lifts_of(archive) if "copies" in what]
+
+    assert ruling.endswith("and 10 more")
 
 
 @pytest.mark.parametrize("ruling", ["copy", "distinct"])

@@ -15,6 +15,7 @@ from provenance.records.claims import AppliesTo, At, Claim, EvidenceItem, Seen
 from provenance.records.components import CommonTo, Component, Feature, Mate, Option, OptionSign, Sign
 from provenance.records.dates import EdtfError, parse_edtf
 from provenance.records.decisions import (
+    AlikePlace,
     CopyPair,
     Decision,
     FoundBy,
@@ -48,7 +49,7 @@ from provenance.records.kinds import (
     Stance,
 )
 from provenance.records.production import Batch, Production
-from provenance.records.regions import PageRange, Region, RegionUnit, TimeSpan
+from provenance.records.regions import PageRange, Region, RegionUnit, TimeSpan, parse_region, parse_time_span
 from provenance.records.sources import (
     Acquired,
     DerivesFrom,
@@ -355,7 +356,19 @@ def test_a_pair_of_copies() -> None:
         by="mh",
         date=on("2026-11-02"),
         ruling=Ruling.COPY,
-        found_by=FoundBy(method="picture", version="2", settings="plain", score="0.910"),
+        found_by=FoundBy(
+            method="picture",
+            version="2",
+            settings="plain",
+            score="0.910",
+            points="84",
+            overlap="0.50",
+            letters="212",
+            places=(
+                AlikePlace(page=3, region=parse_region("percent:10,10,50,50")),
+                AlikePlace(page=1, time=parse_time_span("00:12:31")),
+            ),
+        ),
         why="same dent",
         how=Derivation.PRINT,
         why_ruled="same grain",

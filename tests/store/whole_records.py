@@ -189,7 +189,17 @@ date: 2026-11-02
     RecordKind.COPY: (
         """\
 between: [album, works-photo]
-found_by: {method: picture, version: "2", settings: plain, score: 0.910}
+found_by:
+  method: picture
+  version: "2"
+  settings: plain
+  score: 0.910
+  points: 84
+  overlap: 0.50
+  letters: 212
+  places:
+    - {page: 3, region: "percent:10,10,50,50"}
+    - {page: 1, time: "00:12:31"}
 why: same dent
 ruling: copy
 how: print

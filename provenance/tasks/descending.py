@@ -1,0 +1,108 @@
+"""What was a source made from, and what was made from it? What does everything behind a feature go back to?"""
+
+from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
+from provenance.records.archive import Archive
+from provenance.reports.descended import Descended
+from provenance.rules.cautions import cautions_for
+from provenance.rules.family_tree import FamilyTree, family_behind, family_of, nearest_first
+from provenance.rules.judging import judge_all, judge_feature
+from provenance.rules.verdicts import Verdict
+from provenance.tasks.evidence import features_at
+from provenance.tasks.nearest import nearest_mend
+from provenance.tasks.opening import Opened
+from provenance.tasks.trying import features_reached
+
+_FOLDER = "sources/"
+
+
+def descent_of(opened: Opened, name: str) -> Descended:
+    """Draw the descent of a source, or of the best value of a feature.
+
+    Args:
+        opened: the archive.
+        name: the id of a source, also as `sources/ID`; or `component/feature`.
+
+    Raises:
+        UnknownRecordError: there is no such source or feature; with the nearest.
+        UsageRefusedError: a component was named alone.
+        ArchiveError: a feature was named, and the archive does not say yet what it represents.
+    """
+    source_id = name.removesuffix(".yaml").removeprefix(_FOLDER)
+    if source_id in opened.archive.sources:
+        return _of_source(opened, source_id)
+    component, stroke, _ = name.partition("/")
+    if stroke and f"{component}/" != _FOLDER:
+        return _of_feature(opened, name)
+    if name in opened.archive.components:
+        own = features_at(opened.archive, name)
+        mend = f"name one of its features: {', '.join(own)}" if own else "it has no feature yet; name a source"
+        raise UsageRefusedError(f"`{name}` is a component, and descent is told of one feature or of a source", mend)
+    known = [*opened.archive.sources, *opened.archive.features]
+    mend = nearest_mend(source_id, known, "the sources are the files in the folder sources")
+    raise UnknownRecordError(f"there is no source `{source_id}`", mend)
+
+
+def _of_source(opened: Opened, source_id: str) -> Descended:
+    archive = opened.archive
+    try:
+        _ = opened.target
+    except ArchiveError as error:
+        resting, not_judged = None, error.what
+    else:
+        reached = features_reached(archive, [f"{_FOLDER}{source_id}.yaml"])
+        verdicts = judge_all(archive, only=reached).values()
+        resting, not_judged = tuple(each for each in verdicts if source_id in each.rests_on), ""
+    tree = family_of(archive, source_id)
+    return _composed(opened, source_id, tree, resting=resting, not_judged=not_judged)
+
+
+def _of_feature(opened: Opened, feature: str) -> Descended:
+    archive = opened.archive
+    (name,) = features_at(archive, feature)
+    _ = opened.target
+    verdict = judge_feature(archive, name)
+    supporting = verdict.best.supporting if verdict.best else ()
+    tree = family_behind(archive, supporting)
+    return _composed(
+        opened, name, tree, verdict=verdict, bottleneck=nearest_first(archive, verdict.rests_on, supporting)
+    )
+
+
+def _composed(
+    opened: Opened,
+    about: str,
+    tree: FamilyTree,
+    *,
+    verdict: Verdict | None = None,
+    bottleneck: tuple[str, ...] = (),
+    resting: tuple[Verdict, ...] | None = (),
+    not_judged: str = "",
+) -> Descended:
+    archive = opened.archive
+    holding = [each.id for each in archive.sources.values() if each.within and each.within.source == about]
+    components = {each.component for each in (*(resting or ()), *([verdict] if verdict else []))}
+    hazards = [hazard for each in sorted(components) for hazard in archive.components[each].hazards]
+    hazards += [hazard for each in tree.members for hazard in archive.sources[each].hazards]
+    return Descended(
+        standing=opened.standing,
+        about=about,
+        tree=tree,
+        sources={each: archive.sources[each] for each in sorted(_named(archive, tree, verdict).union(holding))},
+        people={person.id: person.name for person in archive.people},
+        verdict=verdict,
+        bottleneck=bottleneck,
+        resting=resting,
+        not_judged=not_judged,
+        holding=tuple(sorted(holding)),
+        cautions=cautions_for(archive, hazards),
+    )
+
+
+def _named(archive: Archive, tree: FamilyTree, verdict: Verdict | None) -> set[str]:
+    """Every source that the answer names."""
+    named = {*tree.members, *(other for tie in tree.ties for other in tie.others)}
+    named.update(*(pair.between for pair in tree.ruled_out))
+    if verdict is not None:
+        named.update(*(each.sources for each in verdict.overlaps))
+    kept_in = (within.source for each in named if (within := archive.sources[each].within))
+    return named.union(kept_in) & archive.sources.keys()

@@ -1,0 +1,102 @@
+"""Which features two sources that look like copies of one another have a part in together."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+from provenance.records.archive import Archive
+from provenance.records.decisions import CopyPair
+from provenance.records.kinds import Ruling
+from provenance.records.sources import Source
+
+
+class PairReach:
+    """Tells it of pair after pair; what belongs together in an archive is worked out once.
+
+    Args:
+        archive: the archive.
+    """
+
+    def __init__(self, archive: Archive) -> None:
+        """Note for each feature what its evidence goes back to, and for each source what looks like its copy."""
+        self._sources = archive.sources
+        self._alike: dict[str, list[tuple[str, str]]] = defaultdict(list)
+        for pair_id, pair in archive.copies.items():
+            if pair.ruling is not Ruling.DISTINCT:
+                for source, partner in zip(pair.between, reversed(pair.between), strict=True):
+                    self._alike[source].append((partner, pair_id))
+        self._made: dict[str, list[str]] = defaultdict(list)
+        for child in archive.sources.values():
+            for parent in child.derives_from:
+                self._made[parent.source].append(child.id)
+        self._features_on = _features_on(archive)
+
+    def of_source(self, source: str) -> frozenset[str]:
+        """The features with some evidence that goes back to a source."""
+        return frozenset(self._features_on.get(source, ()))
+
+    def of_pair(self, pair: CopyPair) -> frozenset[str]:
+        """The features of which a ruling on a pair may change the verdict.
+
+        A pair makes one witness of what goes back to the one, or may, and what goes back to the other, or may. So a
+        feature is reached where it has evidence of both sorts.
+        """
+        one, other = (self.of_any(self.behind(source, without=pair.id)) for source in pair.between)
+        return one & other
+
+    def of_any(self, sources: Iterable[str]) -> frozenset[str]:
+        """The features with some evidence that goes back to one of some sources."""
+        return frozenset(feature for source in sources for feature in self._features_on.get(source, ()))
+
+    def behind(self, source: str, *, without: str | None = None) -> frozenset[str]:
+        """All that a source goes back to, or may go back to by way of what looks like a copy; with itself.
+
+        Args:
+            source: its id.
+            without: the id of a pair that is looked past; None for none.
+        """
+        return _gathered(source, lambda each: (*_parents(self._sources, each), *self._partners(each, without)))
+
+    def ahead(self, source: str) -> frozenset[str]:
+        """All that goes back to a source, or may by way of what looks like a copy; with itself."""
+        return _gathered(source, lambda each: (*self._made.get(each, ()), *self._partners(each, None)))
+
+    def _partners(self, source_id: str, without: str | None) -> Iterator[str]:
+        yield from (partner for partner, pair_id in self._alike.get(source_id, ()) if pair_id != without)
+
+
+def _features_on(archive: Archive) -> Mapping[str, set[str]]:
+    """By source, the features with evidence that goes back to it."""
+    ancestry: dict[str, frozenset[str]] = {}
+    found: dict[str, set[str]] = defaultdict(set)
+    for feature in archive.features:
+        for name in _named(archive, feature):
+            if name not in ancestry:
+                ancestry[name] = _gathered(name, lambda each: _parents(archive.sources, each))
+            for source in ancestry[name]:
+                found[source].add(feature)
+    return found
+
+
+def _named(archive: Archive, about: str) -> Iterator[str]:
+    """The sources that the evidence on a feature names."""
+    for claim in archive.claims_by_feature.get(about, ()):
+        for item in claim.evidence:
+            yield from (source for source in (item.source, item.via) if source is not None)
+    yield from (common.source for common in archive.components[about.partition("/")[0]].common_to)
+    for option in archive.features[about].options:
+        yield from (sign.source for sign in option.signs if sign.source is not None)
+
+
+def _parents(sources: Mapping[str, Source], source_id: str) -> tuple[str, ...]:
+    source = sources.get(source_id)
+    return tuple(parent.source for parent in source.derives_from) if source else ()
+
+
+def _gathered(start: str, following: Callable[[str], Iterable[str]]) -> frozenset[str]:
+    """One with all that follows from it, step by step."""
+    found, waiting = {start}, [start]
+    while waiting:
+        fresh = set(following(waiting.pop())) - found
+        found |= fresh
+        waiting.extend(fresh)
+    return frozenset(found)
