@@ -45,6 +45,24 @@ PROMISED = {
     "appendix": f"{_EVERY} record output draft sources written said",
     "check": f"{_EVERY} problems records files_checked "
     + each_of("problems[].", "file line field rule what mend severity"),
+    "copies": f"{_EVERY} {_CAUTIONS} open copy distinct pairs "
+    + each_of(
+        "pairs[].",
+        "between ruling method score why would_change if_ruled sources places by date how why_ruled ruled_by "
+        "ruled_date note",
+    )
+    + " "
+    + each_of("pairs[].if_ruled[].", f"ruling later earlier how on_record {_TRIED}")
+    + " "
+    + each_of("pairs[].sources[].", "source title kind created")
+    + " "
+    + each_of("pairs[].places[].", "page region time"),
+    "copies-confirm": f"{_EVERY} record written said {_TRIED}",
+    "copies-show": f"{_EVERY} {_CAUTIONS} between ruling why picture text unread output "
+    + " ".join(each_of(f"{part}.", "likeness score why places") for part in ("picture", "text"))
+    + " text.passages text.errors "
+    + each_of("text.errors[].", "written usual"),
+    "copies-rule-out": f"{_EVERY} record written said {_TRIED}",
     "decide": f"{_EVERY} record written said",
     "descent": f"{_EVERY} {_CAUTIONS} about nodes edges pairs origins holds circles features evidence said "
     + each_of("nodes[].", "source title kind created files withdrawn kept_in")

@@ -28,6 +28,8 @@ READING = {
     "evidence in JSON": ("evidence", "bracket", "--json"),
     "evidence for the public": ("evidence", "headlamp", "--for", "public", "--date", "2026-02-01"),
     "evidence without a source": ("evidence", "headlamp", "--without", "handbook"),
+    "copies": ("copies", "--ruling", "all"),
+    "copies rule-out, only tried": ("copies", "rule-out", "handbook", "photograph", "--why", "no", "--try"),
     "descent": ("descent", "handbook"),
     "flags": ("flags",),
     "check": ("check",),
@@ -37,7 +39,7 @@ READING = {
     "claim, only tried": ("claim", "headlamp/kind", "electric", "--source", "photograph", "--applies-to", "9", "--try"),
     "tag, only tried": ("tag", "photograph", "--creator", "the stationmaster", "--try"),
 }
-ELSEWHERE = {"new", "evidence to a file", "descent to a file"}
+ELSEWHERE = {"new", "evidence to a file", "descent to a file", "copies shown to a file"}
 """What writes beside the archive alone."""
 INTO_THE_ARCHIVE = [writing for writing in WRITINGS if writing.name not in ELSEWHERE]
 

@@ -225,6 +225,16 @@ WRITINGS = (
         ),
     ),
     Writing(
+        name="copies confirm",
+        words=("copies", "confirm", "photograph", "handbook", "--how", "extract", "--why", "its frontispiece", *DAY),
+        writes=("archive/sources/photograph.yaml", "archive/copies/handbook--photograph.yaml"),
+    ),
+    Writing(
+        name="copies rule-out",
+        words=("copies", "rule-out", "notes", "photograph", "--why", "no likeness", *DAY),
+        writes=("archive/copies/notes--photograph.yaml",),
+    ),
+    Writing(
         name="decide",
         words=("decide", "stem/width", "--build", "31 mm", "--basis", "stem-width", "--why", "it is conjecture", *DAY),
         writes=("archive/decisions/stem-width-31-mm.yaml",),
@@ -282,6 +292,11 @@ WRITINGS = (
         name="descent to a file",
         words=("descent", "handbook", "--output", "{beside}/descent.svg"),
         writes=("beside/descent.svg",),
+    ),
+    Writing(
+        name="copies shown to a file",
+        words=("copies", "show", "handbook", "photograph", "--output", "{beside}/pair.txt"),
+        writes=("beside/pair.txt",),
     ),
     Writing(
         name="new",

@@ -1,14 +1,17 @@
-"""The commands on sources that look like copies of one another: copies, copies confirm, copies rule-out."""
+"""The commands on sources that look like copies of one another: copies, and its confirm, rule-out and show."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import click
 
 from provenance.cli.completing import ids, words
 from provenance.cli.keeping import by_option, json_option
+from provenance.cli.progress import ProgressLines
 from provenance.cli.recording import day_option, given_day, try_option
-from provenance.cli.shell import Answering, AnsweringGroup, Setting, page_width, show_json
+from provenance.cli.shell import PIPE_WIDTH, Answering, AnsweringGroup, ReadingPages, Setting, page_width, show_json
 from provenance.cli.who import resolve_by
 
 RULINGS = ("open", "copy", "distinct", "all")
@@ -127,6 +130,41 @@ def rule_out(
     signed = Signed(by=resolve_by(by, setting.start), date=given_day(day))
     task = try_rule_out if only_try else run
     _show(task(setting.start, (one, other), given["why"], signed), only_try=only_try, as_json=as_json)
+
+
+@copies.command(cls=ReadingPages)
+@click.argument("one", metavar="A", shell_complete=ids("sources"))
+@click.argument("other", metavar="B", shell_complete=ids("sources"))
+@click.option(
+    "--output",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write the pictures side by side to a file that ends in .png, or what is printed to one that ends in .txt.",
+)
+@json_option
+@click.pass_context
+def show(ctx: click.Context, one: str, other: str, output: Path | None, *, as_json: bool) -> None:
+    """Show what the sources A and B have in common, and where: by their pictures, and by the passages of their texts.
+
+    Nothing is written into the archive but what is derived.
+
+    Example:
+      provenance copies show scan-4d7a print-1934 --output side-by-side.png
+    """
+    from provenance.reports.pair_shown import shown_json, shown_text
+    from provenance.tasks.opening import open_folder
+    from provenance.tasks.output_files import write_output
+    from provenance.tasks.showing_copies import TEXT_FILE, show_pair
+
+    setting: Setting = ctx.obj
+    with ProgressLines() as progress:
+        shown = show_pair(open_folder(setting.start), (one, other), output=output, on_progress=progress)
+    if output and output.suffix.lower() == f".{TEXT_FILE}":
+        write_output(output, f"{shown_text(replace(shown, output=None), PIPE_WIDTH)}\n")
+    if as_json:
+        show_json(shown_json(shown))
+    else:
+        click.echo(shown_text(shown, page_width()))
 
 
 def _show(answer: Any, *, only_try: bool, as_json: bool) -> None:

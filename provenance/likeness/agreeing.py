@@ -36,19 +36,26 @@ class Geometry:
     inliers: int
 
 
-def pair_up(one: Marks, other: Marks, *, clearly: float = _CLEARLY) -> tuple[Pairs, npt.NDArray[np.float64]]:
-    """Pair points whose marks are nearest to one another and clearly nearer than to any other; surest first.
-
-    Returns:
-        The pairs, and how sure each is: the bits that differ as a share of those that differ from the next best.
-    """
+def pair_up(one: Marks, other: Marks) -> Pairs:
+    """Pair points whose marks are nearest to one another and clearly nearer than the next; surest first."""
     if min(len(one), len(other)) < 2:
-        return np.zeros((0, 2), np.intp), np.zeros(0)
+        return np.zeros((0, 2), np.intp)
     there, ratio = _nearest(one, other)
     back, _ = _nearest(other, one)
-    at = np.flatnonzero((ratio <= clearly) & (back[there] == np.arange(len(one))))
+    return _surest(there, np.where(back[there] == np.arange(len(one)), ratio, 2.0))
+
+
+def pair_one_way(one: Marks, other: Marks) -> Pairs:
+    """As `pair_up`, at half the cost: the second's points are not asked which of the first is nearest to them."""
+    if min(len(one), len(other)) < 2:
+        return np.zeros((0, 2), np.intp)
+    return _surest(*_nearest(one, other))
+
+
+def _surest(there: npt.NDArray[np.intp], ratio: npt.NDArray[np.float64]) -> Pairs:
+    at = np.flatnonzero(ratio <= _CLEARLY)
     at = at[np.argsort(ratio[at], kind="stable")]
-    return np.stack([at, there[at]], axis=1), ratio[at]
+    return np.stack([at, there[at]], axis=1)
 
 
 def _nearest(one: Marks, other: Marks) -> tuple[Pairs, npt.NDArray[np.float64]]:
@@ -95,12 +102,12 @@ def lay_on(
     Returns:
         None where no plausible geometry is found.
     """
-    matrix = _fit(one[0][pairs[:, 0], :2], other[0][pairs[:, 1], :2], _NEAR * sides[1] / 2)
-    for _ in range(2):
+    matrix = _fit_flat(one[0][pairs[:, 0], :2], other[0][pairs[:, 1], :2], _NEAR * sides[1] / 2)
+    for within in (2 * _CLOSE * sides[1], _CLOSE * sides[1]):
         if matrix is None or not is_plausible(matrix, sides[0]):
             return None
-        pairs = _guided(one, other, matrix, _CLOSE * sides[1])
-        matrix = _fit(one[0][pairs[:, 0], :2], other[0][pairs[:, 1], :2], _CLOSE * sides[1])
+        pairs = _guided(one, other, matrix, within)
+        matrix = _fit(one[0][pairs[:, 0], :2], other[0][pairs[:, 1], :2], within, sides[0])
     if matrix is None or not is_plausible(matrix, sides[0]):
         return None
     off = np.hypot(*(carry(matrix, one[0][pairs[:, 0], :2]) - other[0][pairs[:, 1], :2]).T)
@@ -109,12 +116,17 @@ def lay_on(
     return Geometry(matrix=matrix, inliers=inliers)
 
 
-def _fit(one: Points, other: Points, within: float) -> Matrix | None:
-    """A perspective from many pairs, an affine map from few; None from fewer than 3."""
+def _fit(one: Points, other: Points, within: float, side: float) -> Matrix | None:
+    """A perspective from many pairs, an affine map from few or where the perspective is out of reason."""
     if len(one) >= _LEAST_FOR_PERSPECTIVE:
         found = cv2.findHomography(one, other, cv2.RANSAC, within, maxIters=300, confidence=0.99)[0]
-        if np.shape(found) == (3, 3):
+        if np.shape(found) == (3, 3) and is_plausible(np.asarray(found, np.float64), side):
             return np.asarray(found, np.float64)
+    return _fit_flat(one, other, within)
+
+
+def _fit_flat(one: Points, other: Points, within: float) -> Matrix | None:
+    """An affine map: what turns, stretches and leans but keeps lines side by side; None from fewer than 3 pairs."""
     if len(one) < 3:
         return None
     affine = cv2.estimateAffine2D(one, other, method=cv2.RANSAC, ransacReprojThreshold=within, maxIters=300)[0]
@@ -125,7 +137,9 @@ def _guided(one: tuple[Points, Marks], other: tuple[Points, Marks], matrix: Matr
     """Pairs of points that lie where the geometry wants them, with like marks, the likest of each."""
     at = carry(matrix, one[0][:, :2])
     off = np.abs((at[:, 0] + 1j * at[:, 1])[:, None] - (other[0][:, 0] + 1j * other[0][:, 1])[None])
-    first, second = np.nonzero(off <= within)
+    grown = np.log(np.maximum(_growth(matrix, one[0][:, :2]), 1e-6))
+    stretch = np.log(other[0][:, 2])[None] - np.log(one[0][:, 2])[:, None]
+    first, second = np.nonzero((off <= within) & (np.abs(stretch - grown[:, None]) <= _STRETCH))
     bits = np.bitwise_count(one[1][first] ^ other[1][second]).sum(axis=1, dtype=np.int64)
     like = bits <= _ALIKE_BITS * 8 * one[1].shape[1]
     first, second, bits = first[like], second[like], bits[like]
@@ -144,6 +158,17 @@ def carry(matrix: Matrix, places: npt.ArrayLike) -> npt.NDArray[np.float64]:
     return np.asarray(carried[:, :2] / carried[:, 2:])
 
 
+def turned_back(matrix: Matrix) -> Matrix:
+    """From pixels of the second picture to pixels of the first."""
+    return np.asarray(np.linalg.inv(matrix), np.float64)
+
+
+def _growth(matrix: Matrix, places: npt.ArrayLike) -> npt.NDArray[np.float64]:
+    """How many times longer what stands at each place of the first picture is on the second."""
+    depth = np.asarray(places, np.float64) @ matrix[2, :2] + matrix[2, 2]
+    return np.asarray(np.sqrt(np.abs(np.linalg.det(matrix) / depth**3)))
+
+
 def is_plausible(matrix: Matrix, side: float) -> bool:
     """Whether a picture laid down so could be one taken of the other: not folded, not turned over, not drawn out."""
     x, y = (np.array([0.0, 1, 1, 0, 0.5]) * side, np.array([0.0, 0, 1, 1, 0.5]) * side)
@@ -151,7 +176,8 @@ def is_plausible(matrix: Matrix, side: float) -> bool:
     if (depth <= 0).any():
         return False
     grown = np.linalg.det(matrix) / depth**3
-    if (grown <= 0).any() or grown.max() > 6 * grown.min() or not 1 / 400 < grown[4] < 400:
+    # Turned over, the growth is below nought everywhere, and its largest is more than six times its smallest.
+    if grown.max() > 6 * grown.min() or not 1 / 400 < grown[4] < 400:
         return False
     stretched = np.linalg.svd(matrix[:2, :2] - np.outer(carry(matrix, [(x[4], y[4])])[0], matrix[2, :2]))[1]
     return bool(stretched[0] <= 2.0 * stretched[1])

@@ -83,8 +83,8 @@ def window_scores(ones: Codes, others: Codes) -> npt.NDArray[np.int16]:
 
     Args:
         ones: windows of the first texts, one a row, n letters each; `BEYOND_ONE` where there is none.
-        others: windows of the second texts, n + wide letters each; `BEYOND_OTHER` where there is none. The diagonals looked at
-            are 0 to `wide` - 1.
+        others: windows of the second texts, n + wide letters each; `BEYOND_OTHER` where there is none. The diagonals
+            looked at are 0 to `wide` - 1.
     """
     deep, wide = ones.shape[1], others.shape[1] - ones.shape[1]
     ones, others = np.ascontiguousarray(ones.T), np.ascontiguousarray(others.T)

@@ -75,8 +75,8 @@ def _codes_of(point: int) -> tuple[int, ...]:
 def hash_runs(codes: Codes, starts: Places, ends: Places) -> Hashes:
     """A number of 64 bits for each run of letters, the same for equal runs on every machine and in every version.
 
-    A polynomial over the run modulo 2**64, its bits then mixed as in the last step of SplitMix64 (Steele, Lea and Flood,
-    "Fast splittable pseudorandom number generators", OOPSLA 2014).
+    A polynomial over the run modulo 2**64, its bits then mixed as in the last step of SplitMix64 (Steele, Lea and
+    Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014).
     """
     powers = _powers(_BASE, len(codes))
     sums = np.zeros(len(codes) + 1, dtype=np.uint64)
@@ -129,8 +129,8 @@ def words_of(text: str, letters: Letters) -> tuple[Places, Places]:
     """Where the words of a text begin and end, counted in its letters; a word broken at a line's end is one word."""
     if not len(letters):
         return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
-    gaps = np.flatnonzero(np.diff(letters.at) > 1).tolist()
-    begins, ends = letters.at[[gap for gap in gaps]] + 1, letters.at[[gap + 1 for gap in gaps]]
+    wide = np.flatnonzero(np.diff(letters.at) > 1)
+    gaps, begins, ends = wide.tolist(), letters.at[wide] + 1, letters.at[wide + 1]
     between = [text[begin:end] for begin, end in zip(begins.tolist(), ends.tolist(), strict=True)]
     apart = [gap for gap, passed in zip(gaps, between, strict=True) if passed == " " or not _joined(passed)]
     breaks = np.array(apart, dtype=np.int64) + 1

@@ -22,13 +22,17 @@ from provenance.likeness.proof import Query
 from provenance.likeness.values import PicturePrint
 
 NEARLY_EQUAL = 8
-"""In how many of 64 bits the hashes of two pictures may differ for one to be a candidate, whatever its points say."""
+"""In up to how many of 64 bits the hashes of two pictures may differ for one to be a candidate, whatever its points."""
+
+MOST = 40
+"""How many candidates are worth a proof: the originals of transformed pictures were among the first 30 of 10,000, and
+the proof of so many takes most of a second."""
 
 SHARE_BY_HASH = 4
 """Of the candidates one in so many is kept for pictures with nearly equal hashes; more only where places are left."""
 
 LEAST_VOTES = 3
-"""Below which a picture is no candidate by its points: so many agree by chance."""
+"""Below which a picture is no candidate by its points: one pair that agrees by chance has as many."""
 
 _TIMES_READ = 10
 
@@ -39,8 +43,8 @@ class Candidate:
 
     Attributes:
         key: of the picture.
-        votes: how many pairs of points agree on one turn and one change of size; below `LEAST_VOTES` it is a candidate
-            by its hash.
+        votes: of pairs of points that agree on one turn and one change of size. A pair has one vote for each table in
+            which its keys are equal, so that nearer marks weigh more. Below `LEAST_VOTES` it is one by its hash.
     """
 
     key: str
@@ -132,7 +136,7 @@ class PictureIndex:
         write_listing(self._folder, tuple(part.listed for part in parts))
         self._take(parts)
 
-    def candidates(self, query: Query, *, most: int = 60, without: Collection[str] = ()) -> tuple[Candidate, ...]:
+    def candidates(self, query: Query, *, most: int = MOST, without: Collection[str] = ()) -> tuple[Candidate, ...]:
         """Name the pictures that could be the same as the one asked about.
 
         The same pictures give the same answer, in whatever order they were added. Only where a query would have to look

@@ -5,7 +5,7 @@ it: each photograph of an album leaf, what stands within a broad border. Every t
 source; they were chosen on made pages.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 from PIL import Image
@@ -18,6 +18,9 @@ from provenance.records.readings import Box
 
 WHOLE_PAGE = Box(0, 0, 100, 100)
 """The part that is a page as a whole."""
+
+PARTS_METHOD = "picture parts 1"
+"""The name and version of how parts are found: prints that were taken by another may be of other parts."""
 
 MOST_PARTS = 12
 """More parts of a page than these are not taken, the smallest left out."""
@@ -49,23 +52,27 @@ def picture_parts(page: Image.Image, words: Sequence[Box] = (), placed: Iterable
     Args:
         page: upright as delivered, in grey.
         words: the places of the words that were read on it with confidence, in percent of the page.
-        placed: the places of pictures that are known already, from how the page is made; they come before others.
+        placed: the places of pictures that are known already, from how the page is made; they come before others, and
+            may be smaller.
 
     Returns:
         The parts, the whole page first where it is a picture itself, then the largest first; empty for a page of text
         without pictures, and for a blank one. A page on which no words were read is a picture, unless it is blank.
     """
     small = make_small(page, words)
-    known = [rectangle_of(box, small.shape) for box in placed]
-    tones = [each for each in find_tones(small) if not _lies_on(each.place, known)]
-    clear = _with_figures(known, [each.place for each in tones if each.is_apart], find_figures(small))
+    known = {rectangle_of(box, small.shape): box for box in placed}
+    found = [each for each in find_tones(small) if not _lies_on(each.place, known)]
+    pieces_of_text = [each.place for each in found if _is_text(each.place, small)]
+    tones = [each for each in found if each.place not in pieces_of_text]
+    pictures = [each for each in known if not _is_text(each, small)]
+    figures = [each for each in find_figures(small) if not _lies_on(each, pieces_of_text)]
+    clear = _with_figures(pictures, [each.place for each in tones if each.is_apart], figures)
     vague = [each.place for each in tones if not each.is_apart and not _lies_on(each.place, clear)]
-    clear, vague = (_no_text(each, small) for each in (clear, vague))
     if _is_page_of_text(small, [*clear, *vague]):
-        return _boxes([*clear, *vague], small.shape)[:MOST_PARTS]
+        return _boxes([*clear, *vague], small.shape, known)[:MOST_PARTS]
     if not clear and not vague and _is_blank(small):
         return ()
-    return (WHOLE_PAGE, *_boxes(clear, small.shape, most=NEARLY_WHOLE))[:MOST_PARTS]
+    return (WHOLE_PAGE, *_boxes(clear, small.shape, known, most=NEARLY_WHOLE))[:MOST_PARTS]
 
 
 def _is_blank(page: SmallPage) -> bool:
@@ -85,8 +92,8 @@ def _with_figures(
     return [*known, *parts]
 
 
-def _no_text(parts: Iterable[Rectangle], page: SmallPage) -> list[Rectangle]:
-    return [each for each in parts if float(page.words[each.inside].mean()) <= MOST_WORDS]
+def _is_text(part: Rectangle, page: SmallPage) -> bool:
+    return float(page.words[part.inside].mean()) > MOST_WORDS
 
 
 def _is_page_of_text(page: SmallPage, parts: Iterable[Rectangle]) -> bool:
@@ -101,11 +108,21 @@ def _is_page_of_text(page: SmallPage, parts: Iterable[Rectangle]) -> bool:
     )
 
 
-def _boxes(parts: Iterable[Rectangle], shape: tuple[int, int], most: float = 1.0) -> tuple[Box, ...]:
-    """Tell parts in percent, the largest first, but for those too small, and those above a share of the page."""
+def _boxes(
+    parts: Iterable[Rectangle], shape: tuple[int, int], known: Mapping[Rectangle, Box], *, most: float = 1.0
+) -> tuple[Box, ...]:
+    """Tell parts in percent, the largest first.
+
+    Args:
+        parts: in points of the page made small.
+        shape: its rows and columns.
+        known: the parts whose places are known more closely than by points.
+        most: the share of the page above which a part is left out, known or not; one that is not known is left out
+            where it is too small, too.
+    """
     page = shape[0] * shape[1]
-    wanted = [each for each in parts if LEAST_SHARE * page <= each.area <= most * page]
-    return tuple(each.as_box(shape) for each in sorted(wanted, key=lambda each: (-each.area, each)))
+    wanted = [each for each in parts if each.area <= most * page and (each in known or each.area >= LEAST_SHARE * page)]
+    return tuple(known.get(each) or each.as_box(shape) for each in sorted(wanted, key=lambda each: (-each.area, each)))
 
 
 def _lies_on(part: Rectangle, others: Iterable[Rectangle]) -> bool:

@@ -20,6 +20,7 @@ _LOOKED_AT = 2000  # the strongest of so many are chosen from
 _FAINTEST = 0.01  # Lowe's least contrast is 0.03, which leaves a faded picture without points
 _EVENED = 2.0  # how far the contrast of a dull corner is raised, in OpenCV's measure
 _CELLS = 6
+_STEPS = 32  # places, sizes and directions are kept to so many parts of a pixel or degree
 
 
 def find_points(small: npt.NDArray[np.uint8]) -> tuple[Points, Marks]:
@@ -32,7 +33,7 @@ def find_points(small: npt.NDArray[np.uint8]) -> tuple[Points, Marks]:
         The points with places in pixels from the upper left corner, so that the middle of the first pixel is 0.5, 0.5.
     """
     even = cv2.createCLAHE(_EVENED, (8, 8)).apply(small)
-    finder = cv2.SIFT.create(nfeatures=_LOOKED_AT, contrastThreshold=_FAINTEST)
+    finder = cv2.SIFT.create(nfeatures=_LOOKED_AT, contrastThreshold=_FAINTEST, enable_precise_upscale=True)
     found, numbers = finder.detectAndCompute(even, None)
     if not found:
         return np.zeros((0, 4), np.float32), np.zeros((0, MARK_BYTES), np.uint8)
@@ -40,6 +41,7 @@ def find_points(small: npt.NDArray[np.uint8]) -> tuple[Points, Marks]:
     chosen = _spread(points, np.array([each.response for each in found]), small.shape)
     kept = points[chosen]
     kept[:, :2] += 0.5
+    kept = np.asarray(np.rint(kept * _STEPS) / _STEPS, np.float32)
     return kept, _as_marks(np.asarray(numbers[chosen], np.float32))
 
 

@@ -2,8 +2,9 @@
 
 When one picture is turned against another, all points that truly belong together differ by the same angle; when it is
 larger, by the same factor. So each pair of points with one key votes for a picture at a turn and a factor, and what
-counts is the fullest place: chance votes are spread over all of them. (H. Jegou, M. Douze, C. Schmid: Hamming embedding
-and weak geometric consistency for large scale image search, ECCV 2008, section 5; there turns and factors are counted
+counts is the fullest place: chance votes are spread over all of them. A pair votes once for each table in which it has
+one key, so that the nearer two marks are, the more they weigh. (H. Jegou, M. Douze, C. Schmid: Hamming embedding and
+weak geometric consistency for large scale image search, ECCV 2008, section 5; there turns and factors are counted
 apart, here together.)
 """
 

@@ -11,7 +11,7 @@ from provenance.likeness.letters import GRAM, gram_hashes, telling
 from provenance.likeness.text_holdings import Holdings, Numbers
 from provenance.likeness.text_segments import thinned
 
-RARE_FAMILIES: Final = 4
+RARE_FAMILIES: Final = 3
 """What stands in more families of copies than this, besides the asked text's own, is common: form, not copy."""
 BAND: Final = 16
 """Letters that may be lost or added within a run before it counts as two."""
@@ -133,7 +133,7 @@ def _runs(
     step = np.diff(place, prepend=-_MOST_LETTERS)
     is_first = (np.diff(text, prepend=-1) != 0) | (np.diff(bucket, prepend=-1) != 0) | (step > _REACH)
     first = np.flatnonzero(is_first)
-    last = np.append(first[1:], len(kept)) - 1
+    last = np.append(first, len(kept))[1:] - 1
     new = np.where(is_first, GRAM, np.minimum(step, GRAM))
     bits = np.add.reduceat(weight[place] * new / GRAM, first) if len(first) else np.zeros(0)
     low = bucket[first] * BAND - _MOST_LETTERS - shift

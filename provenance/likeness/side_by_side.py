@@ -1,27 +1,104 @@
 """Two pages side by side, with what they have in common outlined on each."""
 
-from PIL import Image, ImageDraw
+from math import hypot
 
-from provenance.likeness.values import PictureMatch
+from PIL import Image, ImageDraw, ImageFont
 
-_HEIGHT = 800
+from provenance.likeness.values import Corners, PictureMatch
+
+_TALL, _WIDE = 900, 900  # the most that a page takes, in pixels
+_MARGIN = 30
+_TEXT, _LETTER = 22, 26  # heights of letters, in pixels
+_BLACK, _WHITE = 0, 255
 
 
 def draw_pair(one: Image.Image, other: Image.Image, match: PictureMatch, names: tuple[str, str]) -> Image.Image:
-    """Draw two pages side by side in grey, the matched area outlined on each with its corners lettered A to D."""
-    sheet = Image.new("L", (40, _HEIGHT + 60), 255)
-    for page, corners, name in ((one, match.one, names[0]), (other, match.other, names[1])):
-        small = page.convert("L").resize((max(1, round(page.width * _HEIGHT / page.height)), _HEIGHT))
-        wider = Image.new("L", (sheet.width + small.width + 20, sheet.height), 255)
-        wider.paste(sheet, (0, 0))
-        wider.paste(small, (sheet.width, 40))
-        draw = ImageDraw.Draw(wider)
-        draw.text((sheet.width, 12), name, fill=0)
-        at = [(sheet.width + x / 100 * small.width, 40 + y / 100 * small.height) for x, y in corners]
-        if at:
-            draw.line([*at, at[0]], fill=255, width=7)
-            draw.line([*at, at[0]], fill=0, width=3)
-        for letter, place in zip("ABCD", at, strict=False):
-            draw.text(place, letter, fill=0)
-        sheet = wider
+    """Draw two pages side by side in grey, what they have in common outlined on each.
+
+    The same corner bears the same letter, A to D, on both, so that one sees how the second lies. Outline and letters
+    are black within white, to be seen on light and dark and on a print without colours.
+
+    Args:
+        one: the first page, upright as delivered.
+        other: the second page.
+        match: what they have in common; nothing is outlined where it has no corners.
+        names: what is written above each.
+
+    Returns:
+        A picture in grey, at most 1,890 pixels wide and as tall as the pages and the caption need.
+    """
+    pages = [_outlined(page, corners) for page, corners in ((one, match.one), (other, match.other))]
+    width = max(3 * _MARGIN + pages[0].width + pages[1].width, 480)
+    caption = _wrapped(f"{match.why[:1].upper()}{match.why[1:]}.", width - 2 * _MARGIN)
+    head, line = _MARGIN + _TEXT + 10, round(_TEXT * 1.4)
+    tallest = max(page.height for page in pages)
+    sheet = Image.new("L", (width, head + tallest + _MARGIN // 2 + line * len(caption) + _MARGIN), _WHITE)
+    pen = ImageDraw.Draw(sheet)
+    left = _MARGIN
+    for page, name in zip(pages, names, strict=True):
+        pen.text((left, _MARGIN - 8), _shortened(name, page.width), fill=_BLACK, font=_face(_TEXT))
+        sheet.paste(page, (left, head))
+        left += page.width + _MARGIN
+    for row, words in enumerate(caption):
+        pen.text((_MARGIN, head + tallest + _MARGIN // 2 + row * line), words, fill=_BLACK, font=_face(_TEXT))
     return sheet
+
+
+def _outlined(page: Image.Image, corners: Corners) -> Image.Image:
+    """A page made to fit, in grey, with a thin edge, and the area outlined on it."""
+    scale = min(_TALL / page.height, _WIDE / page.width)
+    size = max(1, round(page.width * scale)), max(1, round(page.height * scale))
+    drawn = page.convert("L").resize(size, Image.Resampling.LANCZOS if scale < 1 else Image.Resampling.BICUBIC)
+    pen = ImageDraw.Draw(drawn)
+    pen.rectangle((0, 0, drawn.width - 1, drawn.height - 1), outline=_BLACK)
+    spots = [(x / 100 * (drawn.width - 1), y / 100 * (drawn.height - 1)) for x, y in corners]
+    if spots:
+        for tone, thick in ((_WHITE, 9), (_BLACK, 4)):
+            pen.line([*spots, spots[0], spots[1]], fill=tone, width=thick, joint="curve")
+        for letter, spot in zip("ABCD", spots, strict=True):
+            _letter(pen, letter, _inwards(spot, spots, drawn.size))
+    return drawn
+
+
+def _inwards(spot: tuple[float, float], spots: list[tuple[float, float]], size: tuple[int, int]) -> tuple[float, float]:
+    """The place of a corner's letter: a little towards the middle of the area, and wholly on the page."""
+    middle = sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots)
+    away = max(1.0, hypot(middle[0] - spot[0], middle[1] - spot[1]))
+    step = min(1.0, _LETTER / away)
+    moved = [at + step * (to - at) for at, to in zip(spot, middle, strict=True)]
+    x, y = (
+        min(max(at, _LETTER * 0.8), max(_LETTER * 0.8, side - _LETTER * 0.8))
+        for at, side in zip(moved, size, strict=True)
+    )
+    return x, y
+
+
+def _letter(pen: ImageDraw.ImageDraw, letter: str, spot: tuple[float, float]) -> None:
+    reach = _LETTER * 0.72
+    x, y = spot
+    pen.ellipse((x - reach, y - reach, x + reach, y + reach), fill=_WHITE, outline=_BLACK, width=3)
+    pen.text(spot, letter, fill=_BLACK, font=_face(_LETTER), anchor="mm")
+
+
+def _face(size: int) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    return ImageFont.load_default(size)
+
+
+def _wrapped(text: str, width: float) -> list[str]:
+    """The text in lines that are no wider than so many pixels, but for a single word that is."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and _face(_TEXT).getlength(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def _shortened(name: str, width: float) -> str:
+    if _face(_TEXT).getlength(name) <= width:
+        return name
+    while name and _face(_TEXT).getlength(f"{name}…") > width:
+        name = name[:-1]
+    return f"{name}…"

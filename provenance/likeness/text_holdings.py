@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 
 import numpy as np
 import numpy.typing as npt
@@ -10,6 +11,7 @@ from provenance.likeness.letters import Codes, Hashes
 from provenance.likeness.text_segments import Segment
 
 Numbers = npt.NDArray[np.int64]
+
 
 @dataclass(frozen=True, eq=False)
 class Holdings:
@@ -26,7 +28,7 @@ class Holdings:
     @cached_property
     def first_numbers(self) -> list[int]:
         """The number of the first text of each segment, and of the one after the last."""
-        return np.concatenate(([0], np.cumsum([len(segment.keys) for segment in self.segments]))).astype(int).tolist()
+        return [0, *accumulate(len(segment.keys) for segment in self.segments)]
 
     @cached_property
     def is_held(self) -> npt.NDArray[np.bool_]:
@@ -37,9 +39,16 @@ class Holdings:
         return held
 
     @cached_property
+    def lengths(self) -> Numbers:
+        """How many letters each text has."""
+        none = np.zeros(0, dtype=np.int64)
+        each = [np.diff(segment.arrays["letters_from"].astype(np.int64)) for segment in self.segments]
+        return np.concatenate([none, *each])
+
+    @cached_property
     def letter_count(self) -> int:
         """How many letters all texts have together."""
-        return sum(len(segment.arrays["letters"]) for segment in self.segments)
+        return int(self.lengths.sum())
 
     @cached_property
     def keys(self) -> list[str]:
@@ -91,12 +100,26 @@ class Holdings:
         """For each segment, between which rows each gram stands in it; `hashes` ascending."""
         return [_ranges(segment.arrays["gram_hash"], hashes) for segment in self.segments]
 
+    def words_held(self, hashes: Hashes) -> Numbers:
+        """In how many texts each word stands, dropped ones too."""
+        ranges = [_ranges(segment.arrays["word_hash"], hashes) for segment in self.segments]
+        return sum((high - low for low, high in ranges), np.zeros(len(hashes), dtype=np.int64))
+
+    def texts_with(self, word: np.uint64, most: int) -> list[int]:
+        """The texts that have a word, at most so many of each segment."""
+        found: list[int] = []
+        for first, segment in zip(self.first_numbers[:-1], self.segments, strict=True):
+            low, high = _ranges(segment.arrays["word_hash"], np.array([word], dtype=np.uint64))
+            texts = segment.arrays["word_text"][int(low[0]) : min(int(high[0]), int(low[0]) + most)].astype(np.int64)
+            found += [text for text in (texts + first).tolist() if self.is_held[text]]
+        return found
+
     def gram_texts(self, segment: int, rows: Numbers) -> Numbers:
         """The numbers of the texts in these rows of grams of a segment, dropped ones too."""
         return self.segments[segment].arrays["gram_text"][rows].astype(np.int64) + self.first_numbers[segment]
 
     def gram_places(self, segment: int, low: Numbers, high: Numbers) -> tuple[Numbers, Numbers, Numbers]:
-        """All places between such rows, of texts that count: which of the ranges, the text, the letter it begins with."""
+        """All places between such rows, of texts that count: which range, the text, the letter it begins with."""
         each = high - low
         asked = np.repeat(np.arange(len(low)), each)
         rows = np.arange(len(asked)) + np.repeat(low - (np.cumsum(each) - each), each)

@@ -1,6 +1,6 @@
 """Whether a text comes back in others: runs of letters in common, extended to aligned spans, then judged."""
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -8,17 +8,25 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from provenance.likeness.alignment import BEYOND_ONE, BEYOND_OTHER, Alignment, Stretch, align, window_scores
+from provenance.likeness.alignment import BEYOND_ONE, BEYOND_OTHER, Stretch, align, window_scores
 from provenance.likeness.letters import GRAM, WINDOW, Codes, fold
+from provenance.likeness.shared_errors import Paired, shared_errors
 from provenance.likeness.shared_runs import BAND, RARE_FAMILIES, Runs, shared_runs
 from provenance.likeness.text_holdings import Holdings, Numbers
-from provenance.likeness.values import Likeness, TextMatch
+from provenance.likeness.values import Likeness, SharedError, TextMatch
 
 TEXT_METHOD: Final = f"letter runs 1, {GRAM} letters, window {WINDOW}, rare in {RARE_FAMILIES}"
+"""The name and version of the method: what another one kept is not read."""
 COPY_LETTERS: Final = 150
+"""So many letters that answer one another, and are not common, are a copy: our own choice, by the benchmark `texts`."""
 POSSIBLE_LETTERS: Final = 80
+"""So many may be one; fewer are a turn of speech."""
+POSSIBLE_SCORE: Final = 40
+"""What the letters counted have to score besides, or lists of the same few words would be alike."""
 LEAST_SCORE: Final = 30
-_ROUGH: Final = 44
+"""A span that scores less is not looked at: about the longest that two texts have in common by chance."""
+_LEAST_PAIRS: Final = 24
+_ROUGH: Final = 88
 _SHIFTED: Final = 3
 _ROUGHLY_ENOUGH: Final = 46
 _HALF: Final = 60
@@ -26,7 +34,8 @@ _SLACK: Final = 8
 _BEYOND_ENDS: Final = 160
 _SPLIT_AT: Final = 240
 _PIECE: Final = 2_000
-_LEAST_SPAN: Final = 24
+_APART: Final = 60
+_QUOTED: Final = 3
 
 Flags = npt.NDArray[np.bool_]
 
@@ -39,55 +48,89 @@ def find_matches(
     if len(codes) < POSSIBLE_LETTERS:
         return ()
 
-    def family(text: int) -> str:
-        return family_of(holdings.keys[text])
-
-    runs = shared_runs(holdings, number, family)
-    runs = _checked(holdings, number, runs)
-    is_common = _common(runs, len(codes), family, family(number))
-    left = np.concatenate(([0], np.cumsum(~is_common)))
+    families = _Families(holdings, number, family_of)
+    runs = _checked(holdings, number, shared_runs(holdings, number, families.of))
+    covered = [(int(t), int(b), int(e)) for t, b, e in zip(runs.text, runs.begin, runs.end, strict=True)]
+    left = np.concatenate(([0], np.cumsum(~families.common(covered))))
     near = left[np.minimum(runs.end + _HALF, len(codes))] - left[np.maximum(runs.begin - _HALF, 0)]
     skipped = np.array([holdings.keys[text] in without for text in runs.text.tolist()], dtype=np.bool_)
-    runs = runs.only((near >= _LEAST_SPAN) & ~skipped)
-    found = _judge_all(holdings, number, runs, is_common)
-    return tuple(sorted(found, key=lambda match: (-match.score, match.key)))
+    spans = _align(holdings, number, runs.only((near >= _LEAST_PAIRS) & ~skipped))
+    covered += [(span.text, int(span.one[0]), int(span.one[-1]) + 1) for span in spans]
+    is_common = families.common(covered)
+    texts = sorted({span.text for span in spans})
+    judged = (_judged(families, [span for span in spans if span.text == text], is_common) for text in texts)
+    return tuple(sorted((match for match in judged if match), key=lambda match: (-match.score, match.key)))
+
+
+class _Families:
+    """The families of copies that texts belong to, as seen from one text; each is asked for once."""
+
+    def __init__(self, holdings: Holdings, number: int, family_of: Callable[[str], str]) -> None:
+        """See from the text of a number."""
+        self.holdings = holdings
+        self.number = number
+        self._family_of = family_of
+        self._known: dict[int, str] = {}
+
+    def of(self, number: int) -> str:
+        """The family of a text."""
+        if number not in self._known:
+            self._known[number] = self._family_of(self.holdings.keys[number])
+        return self._known[number]
+
+    def common(self, covered: Iterable[tuple[int, int, int]]) -> Flags:
+        """Which letters of the text stand in more than a few other families.
+
+        Args:
+            covered: texts, each with the first letter that it has in common with this one, and the letter after the
+                last.
+        """
+        letters = int(self.holdings.lengths[self.number])
+        edges: dict[str, npt.NDArray[np.int64]] = {}
+        for text, begin, end in set(covered):
+            edge = edges.setdefault(self.of(text), np.zeros(letters + 1, dtype=np.int64))
+            edge[begin] += 1
+            edge[end] -= 1
+        edges.pop(self.of(self.number), None)
+        depth = np.zeros(letters, dtype=np.int64)
+        for edge in edges.values():
+            depth += np.cumsum(edge[:letters]) > 0
+        common: Flags = depth > RARE_FAMILIES
+        return common
 
 
 def _checked(holdings: Holdings, number: int, runs: Runs) -> Runs:
     """The runs that stand in a neighbourhood that agrees as copies do."""
     runs = runs.only(_roughly_agreeing(holdings, number, runs))
-    middle = (runs.begin + runs.end) // 2 - _HALF
-    ones = holdings.windows(np.full(len(runs), number), middle, 2 * _HALF, BEYOND_ONE)
-    others = holdings.windows(runs.text, middle + runs.low - _SLACK, 2 * _HALF + BAND + 2 * _SLACK, BEYOND_OTHER)
+    begin = _neighbourhood(holdings, number, runs, 2 * _HALF)
+    ones = holdings.windows(np.full(len(runs), number), begin, 2 * _HALF, BEYOND_ONE)
+    others = holdings.windows(runs.text, begin + runs.low - _SLACK, 2 * _HALF + BAND + 2 * _SLACK, BEYOND_OTHER)
     return runs.only(window_scores(ones, others) >= LEAST_SCORE)
 
 
 def _roughly_agreeing(holdings: Holdings, number: int, runs: Runs) -> Flags:
-    """Which runs have about their first gram many letters that stand in the other text too, give or take a few places.
+    """Which runs are long, or have about them many letters that stand in the other text too, give or take a few places.
 
     Quick, and so the first to be looked at: it leaves one run of twenty that is there by chance.
     """
-    begin = runs.begin - _ROUGH
-    ones = holdings.windows(np.full(len(runs), number), begin, 2 * _ROUGH, BEYOND_ONE)
-    others = holdings.windows(runs.text, begin + runs.first - _SHIFTED, 2 * (_ROUGH + _SHIFTED), BEYOND_OTHER)
+    begin = _neighbourhood(holdings, number, runs, _ROUGH)
+    ones = holdings.windows(np.full(len(runs), number), begin, _ROUGH, BEYOND_ONE)
+    others = holdings.windows(runs.text, begin + runs.first - _SHIFTED, _ROUGH + 2 * _SHIFTED, BEYOND_OTHER)
     agrees = np.zeros(ones.shape, dtype=np.bool_)
     for shift in range(2 * _SHIFTED + 1):
-        agrees |= ones == others[:, shift : shift + 2 * _ROUGH]
-    return np.asarray(agrees.sum(axis=1) >= _ROUGHLY_ENOUGH)
+        agrees |= ones == others[:, shift : shift + _ROUGH]
+    return np.asarray((agrees.sum(axis=1) >= _ROUGHLY_ENOUGH) | (runs.end - runs.begin >= _ROUGH))
 
 
-def _common(runs: Runs, letters: int, family: Callable[[int], str], own: str) -> Flags:
-    """Which letters stand in stretches that more than a few families have."""
-    texts, which = np.unique(runs.text, return_inverse=True)
-    names: dict[str, int] = {own: 0}
-    families = np.array([names.setdefault(family(text), len(names)) for text in texts.tolist()], dtype=np.int64)
-    edges = np.zeros((len(names), letters + 1), dtype=np.int64)
-    if len(runs):
-        np.add.at(edges, (families[which], runs.begin), 1)
-        np.add.at(edges, (families[which], runs.end), -1)
-    in_family = np.cumsum(edges, axis=1)[1:, :letters] > 0
-    common: Flags = in_family.sum(axis=0) > RARE_FAMILIES
-    return common
+def _neighbourhood(holdings: Holdings, number: int, runs: Runs, wide: int) -> Numbers:
+    """Where in the asked text a window of some letters about the middle of each run begins.
+
+    It is moved so that it lies within both texts, if they are long enough.
+    """
+    least = np.maximum(0, -runs.first)
+    most = np.minimum(holdings.lengths[number], holdings.lengths[runs.text] - runs.first) - wide
+    begin: Numbers = np.minimum(np.maximum((runs.begin + runs.end - wide) // 2, least), np.maximum(least, most))
+    return begin
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,19 +143,39 @@ class _Piece:
     stretch: Stretch
 
 
-def _judge_all(holdings: Holdings, number: int, runs: Runs, is_common: Flags) -> Iterator[TextMatch]:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Span:
+    """An aligned span: places of letters of the asked text, each paired with one of the other; no letter has two."""
+
+    text: int
+    one: Numbers
+    other: Numbers
+    score: int
+
+
+def _align(holdings: Holdings, number: int, runs: Runs) -> list[_Span]:
+    """Align the asked text with all others about their runs."""
     codes = holdings.letters(number)
     pieces: list[_Piece] = []
     for text in np.unique(runs.text).tolist():
         pieces.extend(_pieces(codes, holdings.letters(text), text, runs.only(runs.text == text)))
-    found: dict[int, list[tuple[_Piece, Alignment]]] = {}
+    found: dict[int, list[_Span]] = {}
     for piece, alignment in zip(pieces, align([piece.stretch for piece in pieces], LEAST_SCORE), strict=True):
         if alignment.score >= LEAST_SCORE:
-            found.setdefault(piece.text, []).append((piece, alignment))
-    for text, aligned in found.items():
-        match = _judged(holdings, number, text, aligned, is_common)
-        if match is not None:
-            yield match
+            span = _Span(piece.text, alignment.one + piece.one, alignment.other + piece.other, alignment.score)
+            found.setdefault(piece.text, []).append(span)
+    return [span for text, spans in found.items() for span in _apart(spans, len(codes), int(holdings.lengths[text]))]
+
+
+def _apart(spans: list[_Span], letters: int, other_letters: int) -> Iterator[_Span]:
+    """The spans of one pair of texts, best first, less what a better one has already."""
+    is_free, is_other_free = np.ones(letters, dtype=np.bool_), np.ones(other_letters, dtype=np.bool_)
+    for span in sorted(spans, key=lambda span: -span.score):
+        free = is_free[span.one] & is_other_free[span.other]
+        one, other = span.one[free], span.other[free]
+        if len(one) >= _LEAST_PAIRS:
+            is_free[one], is_other_free[other] = False, False
+            yield _Span(span.text, one, other, span.score * len(one) // len(free))
 
 
 def _pieces(codes: Codes, other: Codes, text: int, runs: Runs) -> Iterator[_Piece]:
@@ -144,16 +207,20 @@ def _piece(codes: Codes, other: Codes, text: int, rows: tuple[int, int], low: tu
     return _Piece(text, rows[0], begin, stretch)
 
 
-def _judged(
-    holdings: Holdings, number: int, text: int, aligned: list[tuple[_Piece, Alignment]], is_common: Flags
-) -> TextMatch | None:
-    ones, others = _pairs(aligned, len(is_common), len(holdings.letters(text)))
-    counted = ~is_common[ones]
-    letters = int(counted.sum())
-    if letters < POSSIBLE_LETTERS:
+def _judged(families: _Families, spans: list[_Span], is_common: Flags) -> TextMatch | None:
+    """What the spans of one pair of texts come to; None where they are too little."""
+    counted = [~is_common[span.one] for span in spans]
+    letters = sum(int(flags.sum()) for flags in counted)
+    score = sum(span.score * float(flags.mean()) for span, flags in zip(spans, counted, strict=True))
+    if letters < POSSIBLE_LETTERS or score < POSSIBLE_SCORE:
         return None
-    one, other = fold(holdings.text(number)), fold(holdings.text(text))
-    equal = int((one.codes[ones] == other.codes[others])[counted].sum())
+    holdings, text = families.holdings, spans[0].text
+    ones, others = np.concatenate([span.one for span in spans]), np.concatenate([span.other for span in spans])
+    texts = holdings.text(families.number), holdings.text(text)
+    one, other = fold(texts[0]), fold(texts[1])
+    equal = int((one.codes[ones] == other.codes[others])[np.concatenate(counted)].sum())
+    paired = Paired(texts[0], one, texts[1], other, ones, others)
+    errors = shared_errors(holdings, paired, families.of, frozenset({families.of(families.number), families.of(text)}))
     return TextMatch(
         key=holdings.keys[text],
         likeness=Likeness.COPY if letters >= COPY_LETTERS else Likeness.POSSIBLE,
@@ -162,22 +229,20 @@ def _judged(
         alike=equal / letters,
         one=(int(one.at[ones.min()]), int(one.at[ones.max()]) + 1),
         other=(int(other.at[others.min()]), int(other.at[others.max()]) + 1),
-        errors=(),
-        why=f"{letters} letters in a row agree but for {letters - equal}",
+        errors=errors,
+        why=_why(letters, letters - equal, _places(ones[np.concatenate(counted)]), errors),
     )
 
 
-def _pairs(aligned: list[tuple[_Piece, Alignment]], most: int, most_other: int) -> tuple[Numbers, Numbers]:
-    """The pairs of letters of all spans, best span first; a letter that has a counterpart gets no second one."""
-    is_free, is_other_free = np.ones(most, dtype=np.bool_), np.ones(most_other, dtype=np.bool_)
-    kept: list[tuple[Numbers, Numbers]] = []
-    for piece, alignment in sorted(aligned, key=lambda pair: -pair[1].score):
-        one, other = alignment.one + piece.one, alignment.other + piece.other
-        free = is_free[one] & is_other_free[other]
-        one, other = one[free], other[free]
-        if len(one) < _LEAST_SPAN:
-            continue
-        is_free[one], is_other_free[other] = False, False
-        kept.append((one, other))
-    none = np.zeros(0, dtype=np.int64)
-    return np.concatenate([none, *(one for one, _ in kept)]), np.concatenate([none, *(other for _, other in kept)])
+def _places(ones: Numbers) -> int:
+    """In how many places letters stand that are no further apart than a few words."""
+    return int((np.diff(np.sort(ones)) > _APART).sum()) + 1
+
+
+def _why(letters: int, unequal: int, places: int, errors: tuple[SharedError, ...]) -> str:
+    where = "in a row" if places == 1 else f"in {places} places"
+    agree = f"agree but for {unequal}" if unequal else "agree"
+    written = list(dict.fromkeys((error.written, error.usual) for error in errors))
+    quoted = ", ".join(f"“{word}” (elsewhere “{usual}”)" for word, usual in written[:_QUOTED])
+    more = f" and {len(written) - _QUOTED} more" if len(written) > _QUOTED else ""
+    return f"{letters} letters {where} {agree}" + (f"; both have {quoted}{more}" if written else "")

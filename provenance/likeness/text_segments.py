@@ -20,6 +20,9 @@ import numpy.typing as npt
 from provenance.likeness.letters import Codes, Hashes, fold, gram_hashes, hash_runs, telling, winnow, words_of
 
 SUFFIX: Final = ".texts"
+"""How the names of segments end."""
+PART_SUFFIX: Final = ".part"
+"""How the names of files end that are not yet whole."""
 _FIRST: Final = b"provenance texts 1\n"
 _DIGEST_SIZE: Final = 32
 _ALIGNED: Final = 64
@@ -123,7 +126,8 @@ def merged(segments: Sequence[tuple[Segment, npt.NDArray[np.bool_]]]) -> tuple[l
             for name in fields:
                 parts[name].append(segment.arrays[name][rows])
         for name in ("letters", "text"):
-            each = np.diff(segment.arrays[f"{name}_from"].astype(np.int64))
+            starts = segment.arrays[f"{name}_from"].astype(np.int64)
+            each = starts[1:] - starts[:-1]
             parts[name].append(segment.arrays[name][np.repeat(is_kept, each)])
             lengths[name].append(each[is_kept])
     arrays = {name: _joined(name, found) for name, found in parts.items()}
@@ -154,13 +158,13 @@ def write_segment(folder: Path, method: str, keys: Iterable[str], arrays: Arrays
     Raises:
         OSError: the folder cannot be written.
     """
-    pieces: list[bytes | memoryview] = []
+    pieces: list[bytes] = []
     places, size = {}, 0
     for name, kind in _KINDS.items():
         pieces.append(bytes(-size % _ALIGNED))
         size += len(pieces[-1])
         little = np.ascontiguousarray(arrays[name], dtype=np.dtype(kind).newbyteorder("<"))
-        pieces.append(memoryview(little).cast("B") if len(little) else b"")
+        pieces.append(little.tobytes())
         places[name] = [size, len(little)]
         size += little.nbytes
     heading = {"method": method, "keys": list(keys), "arrays": places}
@@ -175,7 +179,7 @@ def write_segment(folder: Path, method: str, keys: Iterable[str], arrays: Arrays
     return name
 
 
-def replace_file(path: Path, content: Iterable[bytes | memoryview]) -> None:
+def replace_file(path: Path, content: Iterable[bytes]) -> None:
     """Write a file in one step: whoever reads it finds the old content or the new, whole.
 
     Nothing waits for the disk: what a power cut leaves half there is noticed when it is opened, and made again.
@@ -183,7 +187,7 @@ def replace_file(path: Path, content: Iterable[bytes | memoryview]) -> None:
     Raises:
         OSError: the folder cannot be written.
     """
-    number, temporary = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")
+    number, temporary = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=PART_SUFFIX)
     try:
         with os.fdopen(number, "wb") as file:
             file.writelines(content)

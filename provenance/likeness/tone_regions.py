@@ -26,7 +26,7 @@ _THIN, _HOLES = 11, 9
 _SPECK, _NEAR = 0.002, 0.008
 _FILLED, _WELL_FILLED, _QUITE_FILLED, _CLEARLY_OFF = 0.3, 0.6, 0.9, 12.0
 _CONTRAST = 24.0
-_END_TO_END, _SHADOW = 0.95, 0.15
+_END_TO_END, _SHADOW, _EVEN = 0.95, 0.25, 8.0
 _ROUND, _HARDLY = 0.012, 0.1
 _BESIDE_EDGE, _LEAST_BESIDE, _ALONG_EDGE, _STRAIGHT_SIDES = 0.05, 4, 0.5, 3
 
@@ -61,17 +61,22 @@ def find_tones(page: SmallPage) -> tuple[ToneRegion, ...]:
     pieces = _pieces(weak, strong)
     large = (each for each in join_near(pieces, _NEAR * page.shape[0]) if _is_large(each, page.shape))
     weak &= ~page.words
-    found = [each for each in large if _is_picture(each, soft, off, weak)]
+    found = [each for each in large if _is_picture(each, soft, off, weak) and not _is_shadow(each, soft)]
     found.sort(key=lambda each: (-each.area, each))
     return tuple(ToneRegion(place=each, is_apart=_is_apart(each, weak)) for each in found)
 
 
 def _is_large(region: Rectangle, shape: tuple[int, int]) -> bool:
-    """Whether a region is large enough for a picture, and no shadow along an edge."""
-    rows, columns = shape
-    high, wide = region.high / rows, region.wide / columns
-    is_shadow = (high >= _END_TO_END and wide <= _SHADOW) or (wide >= _END_TO_END and high <= _SHADOW)
-    return high * wide >= LEAST_SHARE and min(high, wide) >= LEAST_SIDE and not is_shadow
+    high, wide = region.high / shape[0], region.wide / shape[1]
+    return high * wide >= LEAST_SHARE and min(high, wide) >= LEAST_SIDE
+
+
+def _is_shadow(region: Rectangle, soft: Levels) -> bool:
+    """Whether a region lies along an edge of the page from end to end, and is even along it: the fold of a book."""
+    high, wide = region.high / soft.shape[0], region.wide / soft.shape[1]
+    if min(high, wide) > _SHADOW or max(high, wide) < _END_TO_END:
+        return False
+    return float(soft[region.inside].mean(axis=1 if high > wide else 0).std()) < _EVEN
 
 
 def _without_words(page: SmallPage) -> Levels:

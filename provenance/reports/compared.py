@@ -10,11 +10,11 @@ MOST_NAMED = 20
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Suspected:
-    """Two sources that look like copies of one another.
+    """Two sources that look like copies of one another, in order of their ids.
 
     Attributes:
-        source: id of the one that was compared.
-        other: id of the one that it looks like.
+        source: id of the first.
+        other: id of the second.
         method: `picture` or `text`.
         score: 0 to 1, for sorting.
         why: the reason in one sentence.
@@ -66,7 +66,7 @@ def suspected_lines(compared: Compared, width: int) -> list[str]:
     """The pairs as they are told on a page; empty where there are none."""
     lines: list[str] = []
     for pair in compared.suspected[:MOST_NAMED]:
-        lines += paragraph(f"Seen before? {pair.source} looks like {pair.other}: {pair.why}", width, hang="    ")
+        lines += paragraph(f"Seen before? {pair.source} and {pair.other}: {pair.why}", width, hang="    ")
     more = len(compared.suspected) - MOST_NAMED
     if more > 0:
         lines += paragraph(f"… and {more} more pairs; `provenance copies` lists them all.", width)

@@ -3,16 +3,15 @@
 from collections.abc import Iterator
 
 from provenance.records.archive import Archive
-from provenance.records.decisions import AlikePlace, CopyPair, FoundBy
+from provenance.records.decisions import CopyPair, FoundBy
 from provenance.records.kinds import Ruling
-from provenance.records.sources import Source
 from provenance.reports.cautioned import caution_lines
 from provenance.reports.copied import Copies, ListedPair, Making, TriedRuling
-from provenance.reports.copied_words import dated_words, person_words, ruling_words
+from provenance.reports.copied_words import person_words, place_in_words, ruling_words, source_words
 from provenance.reports.date_words import date_words
 from provenance.reports.layout import counted, listed, paragraph
 from provenance.reports.tried import change_lines
-from provenance.rules.source_words import derivation_in_words, kind_in_words
+from provenance.rules.source_words import derivation_in_words
 
 _MARGIN = "   "
 _FOUND = {"picture": "by comparing pictures", "text": "by comparing texts"}
@@ -59,7 +58,7 @@ def _pair_lines(archive: Archive, number: int, each: ListedPair, width: int) -> 
     one, other = (archive.sources[source] for source in pair.between)
     hang = " " * len(f"{number}. ")
     lines = paragraph(f"{number}. {one.id} and {other.id}", width, hang=hang)
-    texts = [_source_words(one), _source_words(other)]
+    texts = [source_words(one), source_words(other)]
     if pair.why is not None:
         texts.append(f"alike: {pair.why}")
     texts.append(_found_words(archive, pair))
@@ -72,12 +71,6 @@ def _pair_lines(archive: Archive, number: int, each: ListedPair, width: int) -> 
     for tried in each.tried or ():
         lines += _tried_lines(tried, width)
     return lines
-
-
-def _source_words(source: Source) -> str:
-    kind = kind_in_words(source.kind) if source.kind is not None else "of a kind that nobody has said yet"
-    withdrawn = "; withdrawn" if source.withdrawn is not None else ""
-    return f"“{source.title}” ({kind}, {dated_words(source)}{withdrawn})"
 
 
 def _found_words(archive: Archive, pair: CopyPair) -> str:
@@ -95,15 +88,8 @@ def _found_words(archive: Archive, pair: CopyPair) -> str:
 def _places_words(pair: CopyPair, found: FoundBy) -> str:
     if not found.places:
         return ""
-    named = (f"{_place_words(place)} of {source}" for place, source in zip(found.places, pair.between, strict=True))
+    named = (f"{place_in_words(place)} of {source}" for place, source in zip(found.places, pair.between, strict=True))
     return f", {listed(named)}"
-
-
-def _place_words(place: AlikePlace) -> str:
-    if place.time is not None:
-        return f"at {place.time}"
-    where = f"page {place.page}" if place.page is not None else "the whole"
-    return f"part of {where}" if place.region is not None else where
 
 
 def _tried_lines(tried: TriedRuling, width: int) -> list[str]:

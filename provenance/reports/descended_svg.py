@@ -5,6 +5,7 @@ The same answer gives the same bytes.
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from math import isqrt
 
 from provenance.reports.cautioned import caution_sentences
 from provenance.reports.descended import Descended
@@ -16,7 +17,8 @@ from provenance.reports.layout import counted
 from provenance.reports.svg_lettering import FACE, broken, svg_safe, width_of
 from provenance.rules.cautions import FITNESS
 
-_MOST_ABREAST = 4
+_ABREAST = 4
+"""How many boxes stand side by side at most, as wide as A4 takes; more in a family that fits on no page anyway."""
 _MARGIN = 20.0
 _LEAST_WIDTH = 640.0
 _LABEL = 10.0
@@ -56,7 +58,9 @@ def descended_svg(descended: Descended) -> str:
         name: Size(width=WIDTH, height=box.height, head=_LABEL_ROW * len(labelled.get(name, ())) + 12.0)
         for name, box in boxes.items()
     }
-    layout = lay_out(sizes, [(line.upper, line.lower) for line in lines], most=_MOST_ABREAST)
+    layout = lay_out(
+        sizes, [(line.upper, line.lower) for line in lines], most=max(_ABREAST, isqrt(len(boxes)) * 2 // 3)
+    )
     inner = max(layout.width, _LEAST_WIDTH)
     head, top = _heading(descended, inner)
     legend, bottom = _legend(list(boxes.values()), lines, inner, top + layout.height + 30.0)

@@ -64,6 +64,10 @@ def _heading(descended: Descended) -> Iterator[str]:
 def _how_many(descended: Descended) -> str:
     """How many it was made from, and how many were made from it, through however many hands."""
     up, down = len(descended.tree.behind), len(descended.tree.after)
+    pairs = sum(descended.about in pair.between for pair in descended.tree.pairs)
+    if not up and not down and pairs:
+        alike = counted(pairs, "pair of copies, likely or ruled", "pairs of copies, likely or ruled")
+        return f"nothing is entered that it was made from, or that was made from it; it is in {alike}."
     if not up and not down:
         return "as far as is known it was made from nothing else, and nothing was made from it."
     behind = (

@@ -11,7 +11,7 @@ _SWEEPS = 16
 _PATIENCE = 4
 """After how many sweeps that brought nothing it is left at that."""
 _MOST_BEGINNINGS = 40
-_WORK = 3000
+_WORK = 2000
 """How many points are ordered from the beginning, all beginnings together, but for the first two."""
 _PRIME = 2**31 - 1
 
@@ -99,6 +99,7 @@ class _Ordering:
             if self.crossings == 0:
                 break
             order = self._walked(beginning)
+            self._exchange(order, equals=False)
             self._keep(order)
             best, idle = -1, 0
             for sweep in range(_SWEEPS):
@@ -191,10 +192,15 @@ class _Ordering:
         """How many crossings fewer there are when two neighbours change sides."""
         saving, place = 0, self._place
         for ends in (self._above, self._below):
-            of_right = [place[each] for each in ends[right]]
-            for one in [place[each] for each in ends[left]] if of_right else ():
-                for other in of_right:
-                    saving += (one > other) - (one < other)
+            of_left, of_right = ends[left], ends[right]
+            if len(of_left) == len(of_right) == 1:
+                one, other = place[of_left[0]], place[of_right[0]]
+                saving += (one > other) - (one < other)
+            elif of_left and of_right:
+                others = [place[each] for each in of_right]
+                for one in [place[each] for each in of_left]:
+                    for other in others:
+                        saving += (one > other) - (one < other)
         return saving
 
     def _keep(self, order: list[list[int]]) -> int:

@@ -6,6 +6,8 @@ from itertools import pairwise
 from provenance.reports.layered_rows import Rows
 
 _ROUNDS = 10
+_STILL = 0.5
+"""How little everything may move in a round for it to be left at that."""
 _STRAIGHT = 8.0
 """How much more a line that passes rows wants to run straight than a line between two boxes (common practice)."""
 _BESIDE_LINE = 0.6
@@ -27,23 +29,28 @@ def straightened(rows: Rows, widths: Sequence[float], *, gap: float) -> list[flo
         ]
         for row in rows.order
     ]
-    towards = _towards(rows, widths)
+    drawn = _towards(rows, widths)
+    weights = [sum([share for _, share in each]) or 1.0 for each in drawn]
+    towards = [[(other, share / weight) for other, share in each] for each, weight in zip(drawn, weights, strict=True)]
     middles = [0.0] * rows.points
     for row, spaces in zip(rows.order, apart, strict=True):
         for point, middle in zip(row, _centred(spaces), strict=True):
             middles[point] = middle
     numbers = range(len(rows.order))
     for _ in range(_ROUNDS):
+        moved = 0.0
         for number in (*numbers, *reversed(numbers)):
             row = rows.order[number]
-            wanted, weights = [], []
-            for point in row:
-                weight = sum(each for _, each in towards[point])
-                drawn = sum(middles[other] * each for other, each in towards[point])
-                wanted.append(drawn / weight if weight else middles[point])
-                weights.append(weight or 1.0)
-            for point, middle in zip(row, _kept_apart(wanted, weights, apart[number]), strict=True):
+            wanted = [
+                sum([middles[other] * share for other, share in towards[point]]) if towards[point] else middles[point]
+                for point in row
+            ]
+            kept = _kept_apart(wanted, [weights[point] for point in row], apart[number])
+            for point, middle in zip(row, kept, strict=True):
+                moved = max(moved, abs(middle - middles[point]))
                 middles[point] = middle
+        if moved < _STILL:
+            break
     left = min((middle - width / 2 for middle, width in zip(middles, widths, strict=True)), default=0.0)
     return [middle - left for middle in middles]
 

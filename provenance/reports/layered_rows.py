@@ -105,10 +105,10 @@ def broken(rows: Rows, boxes: int, most: int) -> Rows:
         longer = [chain[0]]
         for upper, lower in pairwise(chain):
             border = first[rows.row_of[lower]]
-            for row in range(row_of[upper] + 1, row_of[lower]):
+            for passed in range(row_of[upper] + 1, row_of[lower]):
                 longer.append(len(row_of))
-                row_of.append(row)
-                keys.append((place[upper], place[lower]) if row < border else (place[lower], place[upper]))
+                row_of.append(passed)
+                keys.append((place[upper], place[lower]) if passed < border else (place[lower], place[upper]))
             longer.append(lower)
         chains.append(tuple(longer))
     order: list[list[int]] = [[] for _ in range(first[-1])]

@@ -20,7 +20,8 @@ _WIDTHS = {
         (83, "ABCGKPRUVX"),
         (93, "#&+<=>DHNOQ^w~"),
         (103, "%@M"),
-        (113, "Wm"),
+        (113, "Wmæœ"),
+        (119, "Œ"),
     )
     for letter in letters
 }
@@ -41,7 +42,7 @@ def width_of(text: str, height: float) -> float:
 
 
 def _hundredths(letter: str) -> int:
-    if letter < "\x7f":
+    if letter in _WIDTHS or letter < "\x7f":
         return _WIDTHS.get(letter, _OTHER_ASCII)
     if unicodedata.combining(letter) or unicodedata.category(letter) in {"Mn", "Me", "Cf"}:
         return 0

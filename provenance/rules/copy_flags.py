@@ -87,23 +87,27 @@ def _hanging(archive: Archive, verdicts: Iterable[Verdict], open_pairs: OpenPair
     parts = JudgedParts(archive)
     for verdict, pairs in concerned:
         sides = sides_of(verdict)
-        for pair in _that_change(parts.of(verdict.feature), verdict.feature, pairs, open_pairs):
+        for pair in _that_change(parts, verdict, pairs, open_pairs):
             found[pair.id].append(_Hanging(verdict=verdict, claims=_claims_of(pair, sides)))
     return found
 
 
-def _that_change(part: Archive, about: str, pairs: Iterable[CopyPair], open_pairs: OpenPairs) -> Iterator[CopyPair]:
+def _that_change(
+    parts: JudgedParts, verdict: Verdict, pairs: Iterable[CopyPair], open_pairs: OpenPairs
+) -> list[CopyPair]:
     """Those of the pairs that change the verdict when they are ruled no copies, each alone.
 
     One witness becomes two wherever that is plain, so that of a large family not every pair has to be tried.
     """
+    alone = [item.descent for item in verdict.best.supporting] if verdict.best and verdict.lines == 1 else []
+    plain = {pair.id: pair for pair in pairs if open_pairs.plainly_parts(pair, alone)}
+    unclear = [pair for pair in pairs if pair.id not in plain]
+    if not unclear:
+        return list(plain.values())
+    part, about = parts.of(verdict.feature), verdict.feature
     stands = judge_feature(part, about)
-    alone = [item.descent for item in stands.best.supporting] if stands.best and stands.lines == 1 else []
-    for pair in pairs:
-        if open_pairs.plainly_parts(pair, alone) or not _reads_alike(
-            stands, judge_feature(ruled_distinct(part, [pair]), about)
-        ):
-            yield pair
+    tried = ((pair, judge_feature(ruled_distinct(part, [pair]), about)) for pair in unclear)
+    return [*plain.values(), *(pair for pair, then in tried if not _reads_alike(stands, then))]
 
 
 def _claims_of(pair: CopyPair, sides: Iterable[Iterable[JudgedItem]]) -> frozenset[str]:

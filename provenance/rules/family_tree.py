@@ -151,10 +151,10 @@ def nearest_first(archive: Archive, names: Collection[str], items: Sequence[Judg
     lineage = Lineage(archive)
     steps = [_steps_to(item, parents) for item in items]
 
-    def farness(name: str, reached: Mapping[str, int]) -> float:
+    def farness(name: str, reached: Mapping[str, int]) -> int:
         if name in archive.sources:
             return reached.get(name, 1)
-        return 0.5 + min((far for each, far in reached.items() if name in lineage.added_by(each)), default=0)
+        return min((far for each, far in reached.items() if name in lineage.added_by(each)), default=0)
 
     farthest = {name: max(farness(name, reached) for reached in steps) for name in names}
     return tuple(sorted(names, key=lambda name: (farthest[name], in_order(name))))

@@ -51,13 +51,8 @@ class JudgedParts:
         for decision in archive.decisions.values():
             self._decisions[decision.about][decision.id] = decision
 
-    def of(self, about: str, also: Iterable[str] = ()) -> Archive:
-        """Keep what the verdict on one feature depends on, as `judged_part` does.
-
-        Args:
-            about: `component/feature`; one that the archive has.
-            also: further sources that may have a part in it, once the records are changed.
-        """
+    def of(self, about: str) -> Archive:
+        """Keep what the verdict on one feature depends on, as `judged_part` does."""
         archive = self._archive
         component = archive.components[about.partition("/")[0]]
         claims = {claim.id: claim for claim in archive.claims_by_feature.get(about, ())}
@@ -66,7 +61,7 @@ class JudgedParts:
         named |= {common.source for common in component.common_to}
         feature = archive.features[about]
         named |= {sign.source for option in feature.options for sign in option.signs if sign.source is not None}
-        sources = self._closed({*named, *also})
+        sources = self._closed(named)
         return replace(
             archive,
             components={component.id: component},

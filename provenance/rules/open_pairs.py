@@ -15,6 +15,9 @@ from provenance.rules.verdicts import JudgedItem, Verdict
 class OpenPairs:
     """The open pairs of an archive, by what their sources share.
 
+    Attributes:
+        has_any: whether there are any.
+
     Args:
         archive: the archive.
         lineage: the descent of its sources.
@@ -35,6 +38,7 @@ class OpenPairs:
                 pairs[name].append(pair)
             elif pair.ruling is Ruling.OPEN:
                 self._alone[shared_by(*pair.between)] = pair
+        self.has_any = bool(self._alone or pairs)
         self._ends = {name: _Ends(of_family) for name, of_family in pairs.items()}
 
     def between(self, descents: Sequence[frozenset[str]]) -> tuple[CopyPair, ...]:
@@ -155,6 +159,8 @@ def sides_of(verdict: Verdict) -> list[tuple[JudgedItem, ...]]:
 
 def pairs_behind(verdict: Verdict, open_pairs: OpenPairs) -> list[CopyPair]:
     """Give the open pairs that bear on any value of a verdict, in order of their ids."""
+    if not open_pairs.has_any:
+        return []
     found = {
         pair.id: pair for side in sides_of(verdict) for pair in open_pairs.between([item.descent for item in side])
     }

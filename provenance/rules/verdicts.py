@@ -30,7 +30,8 @@ class JudgedItem:
         reasons: in words: what it shows and how it was weighed.
         notes: in words: what is only possible of the dates.
         seen: the individual machine that was seen, from the item or from its source; None for a statement.
-        descent: all that it goes back to: source ids, `*unstated*`, `witness:NAME`, `copy:PAIR`.
+        descent: all that it goes back to: source ids, `*unstated*`, `witness:NAME`, `copy:PAIR`; `copy:SOURCE` where it
+            may go back to a source as a likely copy.
         told_by: for what the signs in a picture tell, the signs reported; empty for what the record itself says.
     """
 

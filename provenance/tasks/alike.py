@@ -1,7 +1,7 @@
 """What one source has in common with all others: the pictures and texts of it that were seen before."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from provenance.likeness.picture_index import PictureIndex
@@ -27,11 +27,12 @@ class Alike:
     """A likeness between a picture or text of one source and one of another.
 
     Attributes:
-        source: the id of the source that was compared.
+        source: the id of a source.
         other: the id of the source that it looks like.
         method: `picture` or `text`.
         match: what the comparison came to.
         own_key: of the picture or text of the source.
+        other_key: of the picture or text of the other.
         here: where in the source.
         there: where in the other.
     """
@@ -41,6 +42,7 @@ class Alike:
     method: str
     match: PictureMatch | TextMatch
     own_key: str
+    other_key: str
     here: AlikePlace
     there: AlikePlace
 
@@ -69,8 +71,9 @@ class Seeker:
     def seek(self, source: Source, is_settled: Callable[[str], bool]) -> Iterator[Alike]:
         """Every source that one looks like: pictures that are copies first, then possible ones, then texts.
 
-        What is sure is given at once, so that whoever takes it can settle what follows from it: of a thousand prints of
-        one photograph only one has to be compared.
+        The two of a likeness are in order of their ids, whichever of them was asked about: so its reason speaks of the
+        first and the second as their record does. What is sure is given at once, so that whoever takes it can settle
+        what follows from it: of a thousand prints of one photograph only one has to be compared.
 
         Args:
             source: which one.
@@ -80,11 +83,11 @@ class Seeker:
         possible: list[Alike] = []
         for found in self._alike_pictures(source, is_settled):
             if found.match.likeness is Likeness.COPY:
-                yield found
+                yield self._in_order(found)
             else:
                 possible.append(found)
-        yield from _best_of_each(possible)
-        yield from _best_of_each(self._alike_texts(source, is_settled))
+        yield from map(self._in_order, _best_of_each(possible))
+        yield from map(self._in_order, _best_of_each(self._alike_texts(source, is_settled)))
 
     def between(self, one: Source, other: Source) -> Iterator[Alike]:
         """What two sources have in common, the likeliest place of the pictures and of the texts; nothing for neither.
@@ -96,6 +99,29 @@ class Seeker:
         elsewhere = [key for key, text in self.texts.by_key.items() if text.source not in {one.id, other.id}]
         found = self._alike_texts(one, lambda _: False, without=elsewhere)
         yield from _best_of_each(alike for alike in found if alike.other == other.id)
+
+    def _in_order(self, alike: Alike) -> Alike:
+        """The same likeness with the first of the two by id as the first."""
+        if alike.source < alike.other:
+            return alike
+        match = alike.match
+        if isinstance(match, PictureMatch):
+            one, other = self.pictures.by_key(alike.other_key), self.pictures.by_key(alike.own_key)
+            turned = prove(Query(one), other) if one and other else match
+            match = turned if turned.likeness is not Likeness.DISTINCT else match
+        else:
+            errors = tuple(replace(each, at_one=each.at_other, at_other=each.at_one) for each in match.errors)
+            match = replace(match, key=alike.own_key, one=match.other, other=match.one, errors=errors)
+        return replace(
+            alike,
+            source=alike.other,
+            other=alike.source,
+            match=match,
+            own_key=alike.other_key,
+            other_key=alike.own_key,
+            here=alike.there,
+            there=alike.here,
+        )
 
     def _pictures_between(self, one: Source, other: Source) -> Iterator[Alike]:
         here, there = list(self.pictures.of_source(one)), list(self.pictures.of_source(other))
@@ -139,6 +165,7 @@ class Seeker:
                     method=PICTURE,
                     match=match,
                     own_key=picture.key,
+                    other_key=key,
                     here=AlikePlace(page=picture.page.page, region=_region(match.one)),
                     there=AlikePlace(page=page.page, region=_region(match.other)),
                 )
@@ -161,6 +188,7 @@ class Seeker:
                         method=TEXT,
                         match=match,
                         own_key=text.key,
+                        other_key=match.key,
                         here=self._place(text, match.one),
                         there=self._place(other, match.other),
                     )

@@ -3,24 +3,21 @@
 Fingerprints are taken of pages that have none, the indexes of pictures and texts are brought up to date, and each
 source that was not compared yet is compared with all others. A pair is written with `ruling: open`, and only where it
 tells something: not for two that are known to be tied (one made from the other, or both tied to a third) or to be
-issues of one drawing, not for a pair that is on record, whatever was ruled. All of it can be interrupted and goes on where it stopped.
+issues of one drawing, not for a pair that is on record, whatever was ruled. All of it can be interrupted and goes on
+where it stopped.
 """
 
 import hashlib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 from provenance.likeness.picture_index import PictureIndex
-from provenance.likeness.prints import METHOD
 from provenance.likeness.text_likeness import TEXT_METHOD
-from provenance.likeness.values import PictureMatch
 from provenance.likeness.word_index import WordIndex
-from provenance.records.decisions import AlikePlace
 from provenance.records.sources import Source
 from provenance.reports.compared import Compared, Suspected
 from provenance.rules.copy_families import Ties, tied
 from provenance.store.likeness_state import LikenessState, load_state, save_state
 from provenance.store.prints_store import LIKENESS
-from provenance.store.record_kinds import RecordKind
 from provenance.tasks.alike import Alike, Seeker
 from provenance.tasks.changing import NewRecord, Step, change
 from provenance.tasks.fingerprinting import Prints, print_key
@@ -28,6 +25,7 @@ from provenance.tasks.held_pictures import HeldPictures
 from provenance.tasks.held_texts import HeldTexts
 from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings
+from provenance.tasks.pair_records import pair_id, pair_record
 
 PICTURES_INDEX = LIKENESS / "pictures"
 TEXTS_INDEX = LIKENESS / "texts"
@@ -49,6 +47,7 @@ def compare(
     by: str,
     today: str,
     workers: int | None = None,
+    afresh: Collection[str] = (),
     on_progress: Progress = silent,
 ) -> Compared:
     """Compare every source that was not compared yet, as it is now, with all others.
@@ -59,19 +58,21 @@ def compare(
         by: an id of `people`, who stands in the records of the pairs.
         today: the date that they carry.
         workers: how many pages are looked at at a time; None for one a core.
+        afresh: sources that are compared once more, and no others: what tied them to others may hold no longer.
         on_progress: told how far it is.
 
     Raises:
         WriteRefusedError: a record, or derived data, cannot be written; what was found so far stays.
     """
     prints = Prints(readings)
-    taken = prints.take_missing(sorted(readings.archive.sources), workers=workers, on_progress=on_progress)
+    looked_at = sorted(afresh) or sorted(readings.archive.sources)
+    taken = prints.take_missing(looked_at, workers=workers, on_progress=on_progress)
     held = HeldPictures(readings, prints), HeldTexts(readings)
     state = load_state(opened.folder)
     indexes = update_indexes(opened, held, readings, state, on_progress)
     run = _Run(opened, state, by=by, today=today)
     seeker = Seeker(readings, held, indexes, run.ties.family)
-    waiting = [source for source in _in_order(readings) if state.compared.get(source.id) != _digest(source, held)]
+    waiting = [source for source in _in_order(readings) if _is_due(source, held, state, afresh)]
     for done, source in enumerate(waiting, start=1):
         run.take_in(source, seeker.seek(source, run.is_settled(source.id)))
         state.compared[source.id] = _digest(source, held)
@@ -136,10 +137,16 @@ def _in_order(readings: Readings) -> list[Source]:
     return sorted(sources, key=lambda source: (str(source.date), source.id))
 
 
+def _is_due(
+    source: Source, held: tuple[HeldPictures, HeldTexts], state: LikenessState, afresh: Collection[str]
+) -> bool:
+    return source.id in afresh if afresh else state.compared.get(source.id) != _digest(source, held)
+
+
 def _digest(source: Source, held: tuple[HeldPictures, HeldTexts]) -> str:
     """What a source consists of and how that is compared: when it changes, the source is compared again."""
     pictures, texts = held
-    parts = [METHOD, TEXT_METHOD, *pictures.keys_of(source), *(text.key for text in texts.by_source[source.id])]
+    parts = [print_key(), TEXT_METHOD, *pictures.keys_of(source), *(text.key for text in texts.by_source[source.id])]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
 
@@ -183,22 +190,16 @@ class _Run:
         """Note the pairs that tie a source to all that it looks like; the others follow from them."""
         settled = self.is_settled(source.id)
         for alike in found:
-            if settled(alike.other):
+            if settled(alike.other if alike.source == source.id else alike.source):
                 self.implied += 1
                 continue
-            first, second = sorted((alike.source, alike.other))
-            self._steps[pair_id(first, second)] = self._record(alike, first, second)
-            self._on_record.add(pair_id(first, second))
-            pages = (alike.here.page, alike.there.page)
+            pair, pages = pair_id(alike.source, alike.other), (alike.here.page, alike.there.page)
+            self._steps[pair] = pair_record(alike, by=self._by, today=self._today)
+            self._on_record.add(pair)
             self.ties.tie(alike.source, alike.other, method=alike.method, pages=pages)
+            match = alike.match
             self.suspected.append(
-                Suspected(
-                    source=alike.source,
-                    other=alike.other,
-                    method=alike.method,
-                    score=alike.match.score,
-                    why=alike.match.why,
-                )
+                Suspected(source=alike.source, other=alike.other, method=alike.method, score=match.score, why=match.why)
             )
 
     def write(self) -> None:
@@ -212,38 +213,6 @@ class _Run:
             self.written += change(self._opened.folder, plan)
         save_state(self._opened.folder, self._state)
 
-    def _record(self, alike: Alike, first: str, second: str) -> NewRecord:
-        match, places = alike.match, [alike.here, alike.there]
-        if alike.source != first:
-            places.reverse()
-        is_picture = isinstance(match, PictureMatch)
-        figures = (
-            {"points": str(match.inliers), "overlap": f"{match.overlap:.2f}"}
-            if isinstance(match, PictureMatch)
-            else {"letters": str(match.letters)}
-        )
-        found_by = {
-            "method": alike.method,
-            "version": METHOD if is_picture else TEXT_METHOD,
-            "score": f"{match.score:.3f}",
-            **figures,
-            "places": [_written(place) for place in places],
-        }
-        fields = {
-            "between": [first, second],
-            "found_by": found_by,
-            "why": match.why,
-            "ruling": "open",
-            "by": self._by,
-            "date": self._today,
-        }
-        return NewRecord(kind=RecordKind.COPY, id=pair_id(first, second), fields=fields)
-
-
-def pair_id(one: str, other: str) -> str:
-    """The id of the record of a pair."""
-    return "--".join(sorted((one, other)))
-
 
 def _containers(source: Source, opened: Opened) -> frozenset[str]:
     """The sources that one is kept within, and those within which they are kept."""
@@ -252,14 +221,3 @@ def _containers(source: Source, opened: Opened) -> frozenset[str]:
         found.add(source.within.source)
         source = opened.archive.sources[source.within.source]
     return frozenset(found)
-
-
-def _written(place: AlikePlace) -> dict[str, object]:
-    found: dict[str, object] = {}
-    if place.page is not None:
-        found["page"] = place.page
-    if place.region is not None:
-        found["region"] = str(place.region)
-    if place.time is not None:
-        found["time"] = str(place.time)
-    return found

@@ -6,11 +6,11 @@ from contextlib import closing
 from dataclasses import dataclass
 from functools import cache
 
-from provenance.likeness.page_prints import PrintJob, print_page
+from provenance.likeness.page_prints import PrintJob, has_pages, print_page
+from provenance.likeness.picture_parts import PARTS_METHOD
 from provenance.likeness.print_bytes import from_bytes, to_bytes
 from provenance.likeness.prints import METHOD
 from provenance.likeness.values import PicturePrint
-from provenance.pages.signatures import PDF, PICTURES
 from provenance.records.readings import DOUBTFUL_BELOW, Box
 from provenance.store.prints_store import PrintsStore
 from provenance.tasks.page_readings import Readings, SourcePage, pages_of
@@ -27,7 +27,7 @@ _SAYS_NOTHING = frozenset({FaultKind.ENDED, FaultKind.NO_ROOM})
 @cache
 def print_key() -> str:
     """The key under which fingerprints of today's method and engine are kept."""
-    return hashlib.sha256(METHOD.encode()).hexdigest()[:_KEY_LENGTH]
+    return hashlib.sha256(f"{METHOD}\n{PARTS_METHOD}".encode()).hexdigest()[:_KEY_LENGTH]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +125,7 @@ class Prints:
         for source in (archive.sources[each] for each in sources):
             of_file: tuple[frozenset[int], frozenset[int]] = frozenset(), frozenset()
             for page in pages_of(source):
-                if page.file.media_type != PDF and page.file.media_type not in PICTURES:
+                if not has_pages(page.file.media_type):
                     continue
                 if page.in_file == 1:
                     self.store.clean(page.file.sha256)

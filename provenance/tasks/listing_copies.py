@@ -18,7 +18,6 @@ from provenance.records.sources import DerivesFrom, Source
 from provenance.records.wording import quote
 from provenance.reports.copied import Copies, ListedPair, Making, TriedRuling
 from provenance.rules.cautions import cautions_for
-from provenance.rules.judged_part import JudgedParts
 from provenance.rules.judging import judge_all, judge_feature
 from provenance.rules.verdicts import Verdict
 from provenance.tasks.given_values import require_record
@@ -95,10 +94,6 @@ class _Trying:
     def _effects(self) -> PairEffects:
         return PairEffects(self._archive, self._verdicts.values(), self._reach)
 
-    @cached_property
-    def _parts(self) -> JudgedParts:
-        return JudgedParts(self._archive)
-
     def speaks_of(self, pair: CopyPair, component: str) -> bool:
         """Whether one of the two speaks of a component."""
         return any(
@@ -160,7 +155,7 @@ class _Trying:
 
     def _part(self, feature: str, ruled: CopyPair, changed: Source | None) -> Archive:
         """What the verdict on a feature depends on, once a pair is ruled and one of the two says otherwise."""
-        part = self._parts.of(feature, also=ruled.between)
+        part = self._reach.part_of(feature, ruled)
         sources = {**part.sources, changed.id: changed} if changed else part.sources
         return replace(part, copies={**part.copies, ruled.id: ruled}, sources=sources)
 

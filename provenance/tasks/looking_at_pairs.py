@@ -68,9 +68,7 @@ def look_at_pair(
     found = list(seeker.between(opened.archive.sources[one], opened.archive.sources[other]))
     picture = next((alike for alike in found if isinstance(alike.match, PictureMatch)), None)
     text = next((alike for alike in found if isinstance(alike.match, TextMatch)), None)
-    return PairSeen(
-        between=(one, other), picture=picture, text=text, passages=_passages(text, held[1], readings)
-    )
+    return PairSeen(between=(one, other), picture=picture, text=text, passages=_passages(text, held[1], readings))
 
 
 def draw(opened: Opened, alike: Alike) -> bytes:
@@ -121,7 +119,7 @@ def _name(opened: Opened, source: str) -> str:
 def _passages(text: Alike | None, held: HeldTexts, readings: Readings) -> tuple[str, str]:
     if text is None or not isinstance(text.match, TextMatch):
         return "", ""
-    of_one = next(each for each in held.by_source[text.source] if text.own_key == each.key)
-    of_other = held.by_key[text.match.key]
+    of_one = next(each for each in held.by_source[text.source] if each.key == text.own_key)
+    of_other = held.by_key[text.other_key]
     (start, end), (there, until) = text.match.one, text.match.other
     return of_one.text(readings)[start:end], of_other.text(readings)[there:until]

@@ -41,8 +41,8 @@ def require_place(output: Path, archive: Path) -> None:
         raise UsageRefusedError(f"{inside[0]}/ holds the archive's own files", "name another place, outside of it")
 
 
-def write_output(output: Path, text: str) -> None:
-    """Write a document, in the place of an earlier one of that name; what a killed writer left beside it goes.
+def write_output(output: Path, text: str | bytes) -> None:
+    """Write a document or a picture, in the place of an earlier one of that name; what a killed writer left there goes.
 
     Raises:
         WriteRefusedError: the disk refuses.
@@ -52,7 +52,7 @@ def write_output(output: Path, text: str) -> None:
 
 
 @contextmanager
-def output_ready(output: Path, text: str) -> Iterator[None]:
+def output_ready(output: Path, text: str | bytes) -> Iterator[None]:
     """Bring a document to the disk, do what has to be done with it, and only then let it take its name.
 
     So a record can be written of a document that certainly has room, before anybody finds the document.
@@ -64,7 +64,7 @@ def output_ready(output: Path, text: str) -> Iterator[None]:
     path = place / output.name
     clean_leftovers(place)
     with staging(path, within=place) as staged:
-        staged.write(text.encode())
+        staged.write(text.encode() if isinstance(text, str) else text)
         staged.flush()
         yield
         if path.exists():

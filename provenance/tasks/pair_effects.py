@@ -53,7 +53,8 @@ class PairEffects:
         below = tuple(map(self._reach.ahead, pair.between))
         own = self._reach.of_source(later) if later is not None else frozenset()
         ends = earlier is not None and not self._reach.behind(earlier).isdisjoint(self._ending)
-        near = own | self._reach.of_pair(pair) | self._reach.of_any(below[0] | below[1])
+        beside, beneath = (tuple(map(self._reach.of_any, each)) for each in (sides, below))
+        near = own | (beside[0] & beside[1]) | (beneath[0] & beside[1]) | (beneath[1] & beside[0])
         return frozenset(
             feature
             for feature in near

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from provenance.records.archive import Archive
 from provenance.records.decisions import CopyPair
@@ -18,6 +19,7 @@ class PairReach:
 
     def __init__(self, archive: Archive) -> None:
         """Note for each feature what its evidence goes back to, and for each source what looks like its copy."""
+        self._archive = archive
         self._sources = archive.sources
         self._alike: dict[str, list[tuple[str, str]]] = defaultdict(list)
         for pair_id, pair in archive.copies.items():
@@ -25,9 +27,12 @@ class PairReach:
                 for source, partner in zip(pair.between, reversed(pair.between), strict=True):
                     self._alike[source].append((partner, pair_id))
         self._made: dict[str, list[str]] = defaultdict(list)
+        self._later: dict[str, list[str]] = defaultdict(list)
         for child in archive.sources.values():
             for parent in child.derives_from:
                 self._made[parent.source].append(child.id)
+            if child.replaces is not None:
+                self._later[child.replaces].append(child.id)
         self._features_on = _features_on(archive)
 
     def of_source(self, source: str) -> frozenset[str]:
@@ -59,6 +64,35 @@ class PairReach:
     def ahead(self, source: str) -> frozenset[str]:
         """All that goes back to a source, or may by way of what looks like a copy; with itself."""
         return _gathered(source, lambda each: (*self._made.get(each, ()), *self._partners(each, None)))
+
+    def part_of(self, feature: str, pair: CopyPair) -> Archive:
+        """Keep what the verdict on a feature depends on whatever is ruled on a pair: it is judged quickly.
+
+        The grade, the witnesses, the chance and the value are those of the whole archive. What is said of them may be
+        less: of likely copies only those are kept that the evidence may go back to.
+        """
+        archive = self._archive
+        found: set[str] = set()
+        waiting = [*_named(archive, feature), *pair.between]
+        while waiting:
+            source = waiting.pop()
+            if source not in found:
+                found.add(source)
+                waiting += (
+                    *_parents(self._sources, source),
+                    *self._partners(source, None),
+                    *self._later.get(source, ()),
+                )
+        component = archive.components[feature.partition("/")[0]]
+        pairs = {pair_id for source in found for _, pair_id in self._alike.get(source, ())}
+        return replace(
+            archive,
+            components={component.id: component},
+            claims={claim.id: claim for claim in archive.claims_by_feature.get(feature, ())},
+            sources={source: self._sources[source] for source in sorted(found) if source in self._sources},
+            copies={pair_id: archive.copies[pair_id] for pair_id in sorted(pairs)},
+            decisions={},
+        )
 
     def _partners(self, source_id: str, without: str | None) -> Iterator[str]:
         yield from (partner for partner, pair_id in self._alike.get(source_id, ()) if pair_id != without)

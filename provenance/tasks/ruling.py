@@ -5,7 +5,7 @@ killed in between, the pair is still open, and the same command does the rest.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from provenance.errors import UsageRefusedError
@@ -24,6 +24,7 @@ from provenance.store.record_files import read_bytes
 from provenance.store.record_kinds import RecordKind
 from provenance.store.record_reading import read_record
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change, preview
+from provenance.tasks.comparing_again import compare_again
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.trying import changes_between, try_out
@@ -106,7 +107,7 @@ def try_confirm(folder: Path, names: tuple[str, str], found: Confirmation, signe
 
 
 def rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> Ruled:
-    """Rule that neither of two sources is a copy of the other.
+    """Rule that neither of two sources is a copy of the other, and see what else may have been tied by that alone.
 
     Args:
         folder: the archive's folder.
@@ -119,7 +120,8 @@ def rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> 
         UsageRefusedError: the one is on record as made from the other.
         WriteRefusedError: the record cannot be changed without touching the rest.
     """
-    return _carry_out(folder, RULE_OUT, lambda opened: _ruled_out(find_two(opened, names), why, signed))
+    ruled = _carry_out(folder, RULE_OUT, lambda opened: _ruled_out(find_two(opened, names), why, signed))
+    return _with_what_came_loose(ruled, folder, names, signed) if ruled.written else ruled
 
 
 def try_rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> Tried:
@@ -133,6 +135,16 @@ def try_rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed)
     opened = open_folder(folder)
     plan = _ruled_out(find_two(opened, names), why, signed)
     return try_out(opened, plan.steps, answer=RULE_OUT, record=plan.two.id, said=plan.said)
+
+
+def _with_what_came_loose(ruled: Ruled, folder: Path, names: tuple[str, str], signed: Signed) -> Ruled:
+    """Compare the two with all others once more, since likenesses that followed from that pair follow no longer."""
+    found = compare_again(folder, names, by=signed.by, today=signed.date)
+    said = tuple(
+        f"{pair.source} looks like {pair.other} too, which followed from this pair until now: {pair.why}"
+        for pair in found.suspected
+    )
+    return replace(ruled, written=(*ruled.written, *found.written), said=(*ruled.said, *said))
 
 
 def _carry_out(folder: Path, answer: str, plan: Callable[[Opened], _Plan]) -> Ruled:

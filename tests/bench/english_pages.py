@@ -10,6 +10,7 @@ import sysconfig
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 WORDS_A_PAGE = 300
@@ -49,10 +50,10 @@ def english_pages() -> list[Page]:
 
 
 def made_pages(pages: Sequence[str], count: int, draw: random.Random) -> Iterator[str]:
-    """Pages in which each word is followed by one that follows it on the pages given: English in its short runs only."""
+    """Pages in which each word is followed by one that follows it on the pages given: English in short runs only."""
     words = [word for page in pages for word in page.split()]
     following: defaultdict[str, list[str]] = defaultdict(list)
-    for word, after in zip(words, words[1:], strict=False):
+    for word, after in pairwise(words):
         following[word].append(after)
     for _ in range(count):
         made = [draw.choice(words)]

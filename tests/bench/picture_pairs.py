@@ -6,9 +6,9 @@ the folder, and the index over them beside it.
 
 import json
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -139,17 +139,17 @@ def try_copies(work: tuple[Path, int]) -> list[Tried]:
 
 def _try_one(folder: Path, base: Base, picture: Image.Image, name: str, *, has_peers: bool) -> Tried:
     made = TRANSFORMATIONS[name](picture, len(base.name))
-    prints = prints_of(made, folder)
-    found = [(each, _proposed(folder, Query(each))) for each in prints]
-    matches = [prove(Query(each), held(folder)[base.name]) for each in prints] if base.name in held(folder) else []
+    queries = [Query(each) for each in prints_of(made, folder)]
+    named = [[candidate.key for candidate in _index(folder).candidates(query)] for query in queries]
+    matches = [prove(query, held(folder)[base.name]) for query in queries] if base.name in held(folder) else []
     best = max(matches, key=lambda match: (_RANK[match.likeness], match.score), default=None)
     return Tried(
         base=base.name,
         transformation=name,
-        is_proposed=any(base.name in names for _, names in found),
+        is_proposed=any(base.name in names for names in named),
         likeness=best.likeness if best else Likeness.DISTINCT,
-        why=best.why if best else "nothing on it was taken for a picture",
-        others=tuple(_against_others(folder, base, found)),
+        why=best.why if best else "nothing to tell it by was found on one of the two",
+        others=tuple(_against_others(folder, base, zip(queries, named, strict=True))),
         hash_is_near=hash_is_near(picture, made.picture) if has_peers else None,
         orb=orb_inliers(picture, made.picture) if has_peers else None,
     )
@@ -168,17 +168,11 @@ def prints_of(made: Transformed, folder: Path) -> tuple[PicturePrint, ...]:
     return print_page(PrintJob(path=path, media_type=JPEG, page=1, words=made.words))
 
 
-def _proposed(folder: Path, query: Query) -> list[str]:
-    return [candidate.key for candidate in _index(folder).candidates(query)]
-
-
 def _against_others(
-    folder: Path, base: Base, found: Sequence[tuple[PicturePrint, Sequence[str]]]
+    folder: Path, base: Base, found: Iterable[tuple[Query, Sequence[str]]]
 ) -> Iterator[tuple[str, Likeness]]:
-    for each, names in found:
-        others = [name for name in names if by_name()[name].family != base.family][:MOST_OTHERS]
-        query = Query(each)
-        for name in others:
+    for query, names in found:
+        for name in [name for name in names if by_name()[name].family != base.family][:MOST_OTHERS]:
             yield name, prove(query, held(folder)[name]).likeness
 
 
@@ -199,17 +193,22 @@ def compare(work: tuple[Path, Sequence[Pair], bool]) -> list[Compared]:
     """Prove pairs of pictures, beside the peers where asked."""
     cv2.setNumThreads(1)
     folder, pairs, has_peers = work
-    return [_compare_two(held(folder), one, other, has_peers=has_peers) for one, other in pairs]
+    queries = {one: Query(held(folder)[one]) for one, _ in pairs}
+    return [_compared(pair, prove(queries[pair[0]], held(folder)[pair[1]]), has_peers=has_peers) for pair in pairs]
 
 
-def _compare_two(prints: dict[str, PicturePrint], one: str, other: str, *, has_peers: bool) -> Compared:
-    match: PictureMatch = prove(Query(prints[one]), prints[other])
-    pictures = (by_name()[one].picture(), by_name()[other].picture()) if has_peers else None
+def _compared(pair: Pair, match: PictureMatch, *, has_peers: bool) -> Compared:
+    pictures = (_picture(pair[0]), _picture(pair[1])) if has_peers else None
     return Compared(
-        one=one,
-        other=other,
+        one=pair[0],
+        other=pair[1],
         likeness=match.likeness,
         why=match.why,
         hash_is_near=hash_is_near(*pictures) if pictures else None,
         orb=orb_inliers(*pictures) if pictures else None,
     )
+
+
+@lru_cache(maxsize=256)
+def _picture(name: str) -> Image.Image:
+    return by_name()[name].picture()

@@ -41,7 +41,7 @@ def orb_inliers(one: Image.Image, other: Image.Image) -> int:
     return int(agree.sum()) if np.shape(way) == (3, 3) else 0
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8)
 def _points_of(data: bytes, size: tuple[int, int]) -> tuple[npt.NDArray[np.float32], npt.NDArray[np.uint8]]:
     grey = np.frombuffer(data, dtype=np.uint8).reshape(size[1], size[0])
     found, marks = cv2.ORB.create(nfeatures=_POINTS).detectAndCompute(grey, None)

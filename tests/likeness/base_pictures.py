@@ -10,7 +10,7 @@ import hashlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from itertools import combinations
 from pathlib import Path
 
@@ -25,7 +25,7 @@ from reading.printed_pages import book_page, parts_list, typescript
 _ORIGINALS = ROOT / "sample_archive" / "archive" / "originals"
 _PACKAGE = Path(skimage.__file__).parent / "data"
 SCENES, VIEWS = 60, 4
-FORMS, ENTRIES = 30, 4
+FORMS, ENTRIES = 45, 4
 
 
 class Kind(StrEnum):
@@ -75,7 +75,7 @@ class Base:
         return self.make()
 
 
-@cache
+@lru_cache(maxsize=8)
 def _opened(path: Path) -> Image.Image:
     with Image.open(path) as picture:
         flat = Image.new("RGBA", picture.size, "white")
@@ -166,7 +166,7 @@ def _held() -> Iterator[Base]:
         yield Base(name=name, kind=kind, whence="the sample archive", family=name, make=made)
 
 
-@cache
+@lru_cache(maxsize=4)
 def _scene(seed: int) -> scene_pictures.Scene:
     return scene_pictures.scene(seed)
 

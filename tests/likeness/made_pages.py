@@ -20,7 +20,7 @@ _PACKAGE = Path(skimage.__file__).parent / "data"
 _TEXT = """
 the lamp bracket is bolted to the headstock with four studs of ten millimetres and was painted black before it left the
 shop each nut was drilled for a split pin and the cars of the third batch carry it lower by the width of the beam
-""".split()
+"""
 
 
 @cache
@@ -47,7 +47,7 @@ class MadePage:
     def write(self, place: Place, size: int = 22, ink: int = 40) -> None:
         """Fill a place with lines of print; each word is remembered as read."""
         left, top, right, bottom = place
-        text = cycle(_TEXT)
+        text = cycle(_TEXT.split())
         for down in range(top, bottom - size, round(size * 1.5)):
             for word, edges in _line(text, left, right, down, size):
                 self.pen.text((edges[0], down), word, fill=ink, font=face(size))

@@ -1,4 +1,4 @@
-"""Fingerprints made from a seed, for pictures that nobody has to draw: marks in clumps, as those of real pictures are."""
+"""Fingerprints made from a seed, for pictures that nobody has to draw: marks in clumps, as those of real pictures."""
 
 from dataclasses import replace
 
@@ -8,6 +8,8 @@ import numpy.typing as npt
 from provenance.likeness.perceptual_hash import hash_of
 from provenance.likeness.values import PicturePrint
 from provenance.records.readings import Box
+
+Marks = npt.NDArray[np.uint8]
 
 SIDE = 512
 _CLUMPS = 64
@@ -24,6 +26,7 @@ def a_print(seed: int, *, points: int = 120, octets: int = 32) -> PicturePrint:
     rare = random.integers(0, 256, (points, octets), dtype=np.uint8)
     is_common = random.random(points) < 0.3
     marks = np.where(is_common[:, None], common[random.integers(0, _CLUMPS, points)], rare)
+    marks = _with_bits_flipped(marks, 0.08, random)
     small = random.integers(0, 256, (16, 16), dtype=np.uint8)
     whole = Box(0, 0, 100, 100)
     return PicturePrint(part=whole, small=small, hash=hash_of(small), points=places, marks=marks)
@@ -36,9 +39,13 @@ def showing(picture: PicturePrint, small: npt.NDArray[np.uint8]) -> PicturePrint
 
 def flipped(picture: PicturePrint, share: float, seed: int) -> PicturePrint:
     """The same picture with a share of the bits of its marks changed."""
-    bits = np.unpackbits(picture.marks, axis=1)
-    bits ^= np.random.default_rng(seed).random(bits.shape) < share
-    return replace(picture, marks=np.packbits(bits, axis=1))
+    return replace(picture, marks=_with_bits_flipped(picture.marks, share, np.random.default_rng(seed)))
+
+
+def _with_bits_flipped(marks: Marks, share: float, random: np.random.Generator) -> Marks:
+    bits = np.unpackbits(marks, axis=1)
+    bits ^= random.random(bits.shape) < share
+    return np.packbits(bits, axis=1)
 
 
 def turned(picture: PicturePrint, degrees: float, factor: float, seed: int, *, kept: float = 0.7) -> PicturePrint:

@@ -2,11 +2,13 @@
 
 import os
 import random
+import resource
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,7 +20,7 @@ from likeness.made_prints import a_print, flipped, showing, turned
 from PIL import Image
 
 from provenance.errors import WriteRefusedError
-from provenance.likeness import index_files, index_merging, index_segments, picture_index
+from provenance.likeness import index_merging, index_segments, picture_index
 from provenance.likeness.index_files import LISTING, Listed, read_listing, write_listing
 from provenance.likeness.picture_forms import take_as
 from provenance.likeness.picture_index import LEAST_VOTES, PictureIndex
@@ -40,7 +42,7 @@ def an_index(folder: Path, held: dict[str, PicturePrint] | None = None) -> Pictu
     return index
 
 
-def names(index: PictureIndex, asked: PicturePrint, most: int = 60, without: tuple[str, ...] = ()) -> list[str]:
+def names(index: PictureIndex, asked: PicturePrint, most: int = 40, without: tuple[str, ...] = ()) -> list[str]:
     return [found.key for found in index.candidates(Query(asked), most=most, without=without)]
 
 
@@ -175,7 +177,7 @@ def test_the_answer_does_not_depend_on_the_order_of_adding_nor_on_what_was_merge
         assert index.candidates(asked) == at_once
         assert PictureIndex(tmp_path / f"one by one {seed}").candidates(asked) == at_once
 
-    assert len(at_once) > 5
+    assert len(at_once) > 2
 
 
 def test_a_picture_of_a_key_that_is_there_takes_the_place_of_the_earlier_one(tmp_path: Path) -> None:
@@ -187,7 +189,7 @@ def test_a_picture_of_a_key_that_is_there_takes_the_place_of_the_earlier_one(tmp
     assert names(index, a_print(300))[0] == KEYS[3]
     assert names(index, a_print(302))[0] == KEYS[4]
     for earlier in (HELD[KEYS[3]], HELD[KEYS[4]], a_print(301)):
-        assert {KEYS[3], KEYS[4]}.isdisjoint(names(index, earlier, most=5))
+        assert max((each.votes for each in index.candidates(Query(earlier))), default=0) < 20
 
 
 def test_more_pictures_than_fit_into_one_segment_are_added_in_one_step(
@@ -331,7 +333,9 @@ def test_a_damaged_segment_counts_as_not_there_and_its_pictures_can_be_added_aga
         largest.rmdir()  # nothing of ours makes one; whoever did has to take it away
     opened.add(HELD.items())
     assert opened.keys == PictureIndex(tmp_path).keys == index.keys
-    assert opened.candidates(Query(HELD[KEYS[30]])) == PictureIndex(tmp_path).candidates(Query(HELD[KEYS[30]])) == expected
+    assert (
+        opened.candidates(Query(HELD[KEYS[30]])) == PictureIndex(tmp_path).candidates(Query(HELD[KEYS[30]])) == expected
+    )
 
 
 def spoil(path: Path, damage: str) -> None:
@@ -405,11 +409,10 @@ def test_a_merge_between_reading_the_list_and_opening_its_segments_does_not_dist
     writer = PictureIndex(tmp_path)
     for key in KEYS[:3]:
         writer.add([(key, HELD[key])])
-    read = picture_index.read_listing
     late = iter([KEYS[3]])
 
     def read_then_merged(folder: Path) -> tuple[Listed, ...]:
-        listing = read(folder)
+        listing = read_listing(folder)
         for key in late:
             writer.add([(key, HELD[key])])  # the fourth: all four become one, and the three are removed
         return listing
@@ -419,20 +422,27 @@ def test_a_merge_between_reading_the_list_and_opening_its_segments_does_not_dist
     assert PictureIndex(tmp_path).keys == set(KEYS[:4])
 
 
-def test_a_disk_that_refuses_leaves_the_index_as_it_was(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_disk_that_refuses_leaves_the_index_as_it_was(tmp_path: Path) -> None:
     index = an_index(tmp_path)
     before = sorted(path.name for path in tmp_path.iterdir())
-    monkeypatch.setattr(index_files, "LISTING", "no such folder/list.json")
 
-    with pytest.raises(WriteRefusedError, match="cannot be written") as refused:
+    with no_file_over(1000), pytest.raises(WriteRefusedError, match="cannot be written: File too large") as refused:
         index.add([("new", a_print(1))])
 
-    assert str(tmp_path) in str(refused.value)
-    assert index.keys == frozenset(KEYS)
-    monkeypatch.undo()
-    assert PictureIndex(tmp_path).keys == frozenset(KEYS)
-    index.drop([KEYS[0]])
+    assert str(tmp_path) in refused.value.what
+    assert refused.value.mend
+    assert index.keys == PictureIndex(tmp_path).keys == frozenset(KEYS)
     assert sorted(path.name for path in tmp_path.iterdir()) == before
+
+
+@contextmanager
+def no_file_over(octets: int) -> Iterator[None]:
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (octets, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
 def test_marks_of_sixteen_bytes_and_of_thirty_two_can_be_held_side_by_side(tmp_path: Path) -> None:

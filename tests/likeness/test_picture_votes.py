@@ -85,7 +85,7 @@ def test_points_that_agree_by_their_marks_alone_are_not_added_up() -> None:
 
 
 def test_a_key_that_many_points_have_is_looked_at_last(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Two points with a key of their own, and one whose key a hundred points have: the limit leaves room for the two."""
+    """Two points with a key of their own, one whose key a hundred points have: the limit leaves room for the two."""
     asked = a_print(1, points=3)
     crowd = {f"crowd {n}": a_print(100 + n, points=10) for n in range(10)}
     for each in crowd.values():

@@ -98,6 +98,18 @@ def test_a_large_picture_is_turned_after_it_was_made_smaller(tmp_path: Path) -> 
     assert corner_marked(picture.image) == [(1, 0)]
 
 
+@pytest.mark.parametrize("way", ["jpeg", "png", "group4"])
+def test_a_page_that_is_only_looked_at_is_opened_no_larger_than_is_enough(tmp_path: Path, way: str) -> None:
+    path = saved(tmp_path, marked((3000, 2000)), 6, way)
+
+    picture = upright(path, WAYS[way][0], pixels=600_000)
+
+    assert 0.8 * 600_000 <= picture.image.width * picture.image.height <= 600_000
+    assert picture.image.width / picture.image.height == pytest.approx(2 / 3, abs=0.01)
+    assert corner_marked(picture.image) == [(1, 0)]
+    assert picture.note.startswith("3000 by 2000 pixels, read at ")
+
+
 @pytest.mark.parametrize("orientation", [0, 9, 77])
 def test_an_orientation_that_is_none_leaves_the_picture_as_it_is(tmp_path: Path, orientation: int) -> None:
     path = saved(tmp_path, marked(), orientation, "png")

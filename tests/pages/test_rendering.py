@@ -51,6 +51,15 @@ def test_a_works_drawing_of_great_size_is_drawn_at_less_and_that_is_said(tmp_pat
     assert picture.note == "a very large page, drawn at 30 dpi"
 
 
+def test_a_page_that_is_only_looked_at_is_drawn_no_larger_than_is_enough(tmp_path: Path) -> None:
+    path = born_digital(tmp_path / "manual.pdf")
+
+    picture = render(path, 1, 300, pixels=500_000)
+
+    assert 0.98 * 500_000 <= picture.image.width * picture.image.height <= 1.01 * 500_000
+    assert picture.dpi == pytest.approx(72 * (500_000 / (595 * 842)) ** 0.5)
+
+
 @pytest.mark.parametrize(("unit", "pixels", "dpi"), [(1, 600, 300), (5, 3000, 300), (40, 6000, 75)])
 def test_a_page_measured_in_units_larger_than_a_point_is_drawn_by_its_true_size(
     tmp_path: Path, unit: int, pixels: int, dpi: float

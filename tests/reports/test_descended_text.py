@@ -93,6 +93,16 @@ def test_a_source_with_no_family_says_so() -> None:
     assert "> “A” (a) not tagged yet, undated; no file of it here" in text
 
 
+def test_of_a_source_that_is_only_in_pairs_it_is_not_said_that_it_was_made_from_nothing() -> None:
+    archive = an_archive(*(a_source(name) for name in "abc"), a_pair("a", "b"), a_pair("a", "c", "copy"))
+
+    assert flat(archive, "a").startswith(
+        "“A” (a): nothing is entered that it was made from, or that was made from it; it is in 2 pairs of copies, "
+        "likely or ruled. > “A” (a)"
+    )
+    assert "it is in one pair of copies, likely or ruled." in flat(archive, "b")
+
+
 def test_a_pair_says_whether_anybody_ruled_who_when_and_why() -> None:
     archive = an_archive(
         a_source("a"),

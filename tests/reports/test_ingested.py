@@ -126,7 +126,7 @@ def test_what_may_have_been_seen_before_is_told_between_the_files_and_their_numb
     answer = replace(an_answer(NEW), compared=Compared(sources=1, suspected=(suspected,)))
 
     assert ingested_text(answer, WIDTH).split("\n")[1:] == [
-        "Seen before? scan-1 looks like postcard: 412 points of the two agree",
+        "Seen before? scan-1 and postcard: 412 points of the two agree",
         "One pair waits for a ruling; until then it counts as one witness: `provenance copies`.",
         "One file: 1 new; no pages read now.",
     ]

@@ -8,7 +8,7 @@ import pytest
 from reports.made_graphs import Lines, a_family, crossings_in, fewest_crossings
 
 from provenance.reports.layered_order import in_few_crossings
-from provenance.reports.layered_rows import grown, ranks
+from provenance.reports.layered_rows import Rows, grown, ranks
 
 FEW_ORDERS = 8_000
 
@@ -34,6 +34,19 @@ def test_as_few_lines_cross_as_in_the_best_of_all_orders(seed: int) -> None:
     ordered, crossings = in_few_crossings(boxes, lines, most=boxes)
 
     assert crossings == crossings_in(ordered) == fewest_crossings(rows)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_exchange_of_two_neighbours_would_save_a_crossing(seed: int) -> None:
+    lines = a_family(24, seed, second=0.8)
+
+    rows, crossings = in_few_crossings(24, lines, most=24)
+
+    for number, row in enumerate(rows.order):
+        for place in range(len(row) - 1):
+            turned = (*row[:place], row[place + 1], row[place], *row[place + 2 :])
+            order = (*rows.order[:number], turned, *rows.order[number + 1 :])
+            assert crossings_in(Rows(order=order, row_of=rows.row_of, chains=rows.chains)) >= crossings
 
 
 def test_every_two_of_three_above_joined_to_every_two_below_cross_nine_times() -> None:

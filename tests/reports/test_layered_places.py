@@ -25,7 +25,7 @@ def test_a_line_that_passes_rows_runs_straight_beside_the_boxes() -> None:
 
     middles = straightened(rows, [100, 100, 100, 100, 0, 0], gap=20)
 
-    assert middles[4] == pytest.approx(middles[5])
+    assert middles[4] == pytest.approx(middles[5], abs=0.5)
     assert middles[4] - middles[1] >= 50
 
 

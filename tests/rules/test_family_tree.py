@@ -110,13 +110,15 @@ def test_pairs_that_were_ruled_out_are_told_of_the_source_itself_alone() -> None
         a_source("negative"),
         a_source("print", of=["print:negative"]),
         a_source("card"),
+        a_source("part", of=["crop:print"]),
         a_pair("card", "print", "distinct"),
         a_pair("card", "negative", "distinct"),
+        a_pair("negative", "part", "distinct"),
     )
 
     tree = family_of(archive, "print")
 
-    assert set(tree.members) == {"negative", "print"}
+    assert set(tree.members) == {"negative", "print", "part"}
     assert between(tree.ruled_out) == [("card", "print")]
     assert tree.pairs == ()
 

@@ -14,6 +14,7 @@ from builders import (
     an_item,
     seen_on,
 )
+from picture_pairs import alike
 from rules.signed import SEEN, told_by_conduit
 
 from provenance.rules.descent import Lineage
@@ -230,3 +231,19 @@ def test_a_measure_is_taken_from_somewhere(aspect: str) -> None:
 
 def test_a_form_needs_no_datum() -> None:
     assert "no-datum" not in raised(a_claim("acetylene", "drawing"))
+
+
+def test_what_likely_copies_share_is_named_once_however_much_may_be_behind_them() -> None:
+    """Print B was made from a negative; Print A may go back to B, and to that."""
+    flag = raised(
+        a_source("print-a"),
+        a_source("print-b", of=["print:negative"]),
+        alike("print-a", "print-b"),
+        a_claim("acetylene", *(an_item(f"print-{each}", "shows", seen=seen_on("9", "1934")) for each in ("a", "b"))),
+    )["single-source"]
+
+    assert flag.sentence == (
+        "“Headlamp type”: “Acetylene” rests on one witness only, since independence cannot be shown (“Print a” and "
+        "“Print b” share an original of which both may be copies), though 2 places are cited; 2 independent witnesses "
+        "if “Print a” is not a copy of “Print b”."
+    )

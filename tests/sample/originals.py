@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from PIL import Image
 
-from sample import copied, details, drawings, letters, photographs, plain_texts, printed
+from sample import copied, details, drawings, letters, photographs, plain_texts, printed, reprinted
 from sample.faces import Faces
 from sample.handbook import handbook
 from sample.pdf_writing import Page, write_pdf
@@ -103,9 +103,9 @@ def _typed_matter(faces: Faces) -> Iterator[tuple[str, bytes]]:
 
 
 def _pictures(faces: Faces) -> Iterator[tuple[str, bytes]]:
-    front = photographs.number_nine_front(faces)
+    front, rear = photographs.number_nine_front(faces), photographs.number_nine_rear(faces)
     yield _kept("photo-no9-carrowsea-1934", "carrowsea-1.jpg"), _jpeg(front, 72)
-    yield _kept("photo-no9-rear-1934", "carrowsea-2.jpg"), _jpeg(photographs.number_nine_rear(faces), 72)
+    yield _kept("photo-no9-rear-1934", "carrowsea-2.jpg"), _jpeg(rear, 72)
     yield _kept("postcard-carrowsea", "postcard-214.jpg"), _jpeg(photographs.postcard(front, faces), 60)
     yield _kept("print-carrowsea-second", "second-print.jpg"), _jpeg(copied.second_print(front), 66)
     yield _kept("detail-lamps-carrowsea", "lamps.jpg"), _jpeg(copied.lamp_detail(front), 70)
@@ -123,6 +123,7 @@ def _pictures(faces: Faces) -> Iterator[tuple[str, bytes]]:
     yield _kept("ventilator-no11", "ventilator.jpg"), _jpeg(details.ventilator(faces), 75)
     yield _kept("photo-turntable", "turntable.jpg"), _jpeg(six.crop((300, 60, 1500, 900)), 72)[:9000]
     yield "finds/no11-pellow-halt.jpg", _jpeg(photographs.number_eleven(faces), 70)
+    yield "finds/quarterly-1971.jpg", _jpeg(reprinted.quarterly(faces, rear), 62, _DOTS)
 
 
 def _kept(source: str, name: str) -> str:

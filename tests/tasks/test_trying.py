@@ -4,11 +4,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pytest
 from builders import (
     a_claim,
     a_component,
     a_decision,
     a_feature,
+    a_pair,
     a_source,
     a_withdrawal,
     an_archive,
@@ -24,8 +26,8 @@ from tasks.team import TODAY, a_team_archive
 from provenance.records.archive import Archive
 from provenance.records.components import OptionSign
 from provenance.records.dates import parse_edtf
-from provenance.records.decisions import Made, Panel, Statement
-from provenance.records.kinds import Expected
+from provenance.records.decisions import FoundBy, Made, Panel, Statement
+from provenance.records.kinds import Expected, Ruling
 from provenance.records.sources import Source
 from provenance.rules.judging import judge_all
 from provenance.rules.verdicts import Verdict
@@ -77,17 +79,41 @@ def archives(draw: st.DrawFn) -> Archive:
     return an_archive(*records)
 
 
+@st.composite
+def archives_with_pairs(draw: st.DrawFn) -> Archive:
+    """The same with sources that look like copies of one another, ruled on or not."""
+    pairs = {}
+    for _ in range(draw(st.integers(1, 4))):
+        one, other = draw(st.lists(st.sampled_from(NAMES), min_size=2, max_size=2, unique=True))
+        pair = a_pair(one, other, draw(st.sampled_from(("open", "open", "copy", "distinct"))))
+        method = draw(st.sampled_from(("picture", "picture", "text")))
+        pairs[pair.id] = replace(pair, found_by=FoundBy(method=method))
+    return replace(draw(archives()), copies=dict(sorted(pairs.items())))
+
+
 def standing(verdict: Verdict) -> tuple[object, ...]:
     return verdict.grade, verdict.lines, verdict.posterior, verdict.value
 
 
-@given(archives(), st.data())
-@settings(max_examples=300)
+@given(archives() | archives_with_pairs(), st.data())
+@settings(max_examples=200)
 def test_every_verdict_that_a_change_of_a_source_changes_is_told(before: Archive, data: st.DataObject) -> None:
     name = data.draw(st.sampled_from(NAMES))
     after = replace(before, sources={**before.sources, name: data.draw(sources(name))})
 
     told = [change.feature for change in changes_between(before, after, [f"sources/{name}.yaml"])]
+
+    old, new = judge_all(before), judge_all(after)
+    assert told == [feature for feature in new if standing(old[feature]) != standing(new[feature])]
+
+
+@given(archives_with_pairs(), st.data())
+def test_every_verdict_that_a_ruling_changes_is_told(before: Archive, data: st.DataObject) -> None:
+    name = data.draw(st.sampled_from(sorted(before.copies)))
+    pair = replace(before.copies[name], ruling=data.draw(st.sampled_from(Ruling)))
+    after = replace(before, copies={**before.copies, name: pair})
+
+    told = [change.feature for change in changes_between(before, after, [f"copies/{name}.yaml"])]
 
     old, new = judge_all(before), judge_all(after)
     assert told == [feature for feature in new if standing(old[feature]) != standing(new[feature])]
@@ -116,6 +142,18 @@ def test_the_parent_through_which_an_item_descends_has_a_part_in_its_feature() -
     (change,) = changes_between(before, after, ["sources/ledger-copy.yaml"])
 
     # Once the copy goes back to the ledger, both items do.
+    assert (change.before.lines, change.after.lines) == (2, 1)
+
+
+@pytest.mark.parametrize(("changed", "cited"), [("a", "b"), ("b", "a")])
+def test_what_a_picture_was_made_from_has_a_part_in_what_may_be_its_copy(changed: str, cited: str) -> None:
+    pair = replace(a_pair("a", "b"), found_by=FoundBy(method="picture"))
+    claim = a_claim("acetylene", an_item(cited, "shows"), an_item("negative", "shows"))
+    before = an_archive(claim, *(a_source(name) for name in ("a", "b", "negative")), pair)
+    after = replace(before, sources={**before.sources, changed: a_source(changed, of=["print:negative"])})
+
+    (change,) = changes_between(before, after, [f"sources/{changed}.yaml"])
+
     assert (change.before.lines, change.after.lines) == (2, 1)
 
 
