@@ -171,9 +171,9 @@ def _without_rules(views: tuple[Tones, Tones, Tones]) -> tuple[Tones, Tones, Ton
     return views[0], views[1], mask
 
 
-def _edges(view: Tones) -> Cells:
-    """Where light and dark change, as 8-bit marks."""
-    return np.asarray(cv2.Canny(np.asarray(np.clip(view + 128, 0, 255), np.uint8), 40, 80))
+def _edges(view: Tones) -> npt.NDArray[np.uint8]:
+    """Where light and dark change."""
+    return np.asarray(cv2.Canny(np.asarray(np.clip(view + 128, 0, 255), np.uint8), 40, 80), np.uint8)
 
 
 def _contrary(views: tuple[Tones, Tones, Tones], blocks: _Blocks) -> float:

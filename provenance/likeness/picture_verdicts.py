@@ -8,15 +8,18 @@ from provenance.likeness.values import Form, Likeness
 # Chosen on pictures, views of one scene and forms filled in twice of families on which no figures are reported. Copies:
 # light and dark agree in .70 and more of the blocks, and each has something that the other lacks in .02 of them, up to
 # .065 where one was written over. Scenes: .66 at most agree. Forms: up to .90 agree, but .068 and more are contrary.
-# Tables of one layout: between the rules .88 at most agrees, of a copy .97. Unrelated: 3 points by chance, seldom 5.
+# Of most forms, and of every scene taken for one at all, more than .12 is contrary, of a copy .08 at most.
+# Tables of one layout: between the rules .92 at most agrees, of a copy .97, or .93 where it was written over. Unrelated
+# pictures: 3 points by chance, seldom 5.
 _LEAST_POINTS = 8
 _LEAST_BLOCKS = 10
 _LEAST_OVERLAP = 0.08
 _COPY_AGREES = 0.70
 _COPY_CONTRARY = 0.066
-_COPY_BETWEEN_RULES = 0.89
+_COPY_BETWEEN_RULES = 0.94
 _POSSIBLE_POINTS = 12
 _POSSIBLE_AGREES = 0.5
+_POSSIBLE_CONTRARY = 0.12
 _WITHOUT_POINTS, _WITHOUT_POINTS_BLOCKS = 0.85, 30
 
 
@@ -58,7 +61,8 @@ def judge(found: Findings) -> Likeness:
         return Likeness.DISTINCT
     if seen.agreeing >= _COPY_AGREES and not _is_filled_in_otherwise(seen):
         return Likeness.COPY
-    if found.inliers >= _POSSIBLE_POINTS and seen.agreeing >= _POSSIBLE_AGREES:
+    may_be = seen.agreeing >= _POSSIBLE_AGREES and seen.contrary <= _POSSIBLE_CONTRARY
+    if found.inliers >= _POSSIBLE_POINTS and may_be:
         return Likeness.POSSIBLE
     return Likeness.DISTINCT
 

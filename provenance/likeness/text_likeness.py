@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from provenance.likeness.alignment import BEYOND_ONE, BEYOND_OTHER, Stretch, align, window_scores
 from provenance.likeness.letters import GRAM, WINDOW, Codes, fold
+from provenance.likeness.printed_forms import is_filled_in, is_letterhead
 from provenance.likeness.shared_errors import Paired, shared_errors
 from provenance.likeness.shared_runs import BAND, RARE_FAMILIES, Runs, shared_runs
 from provenance.likeness.text_holdings import Holdings, Numbers
@@ -208,16 +209,22 @@ def _piece(codes: Codes, other: Codes, text: int, rows: tuple[int, int], low: tu
 
 
 def _judged(families: _Families, spans: list[_Span], is_common: Flags) -> TextMatch | None:
-    """What the spans of one pair of texts come to; None where they are too little."""
+    """What the spans of one pair of texts come to; None where they are too little, or letterhead or form alone."""
+    holdings, text = families.holdings, spans[0].text
+    lengths = int(holdings.lengths[families.number]), int(holdings.lengths[text])
+    spans = [span for span in spans if not is_letterhead(span.one, span.other, lengths)]
+    if not spans:
+        return None
     counted = [~is_common[span.one] for span in spans]
     letters = sum(int(flags.sum()) for flags in counted)
     score = sum(span.score * float(flags.mean()) for span, flags in zip(spans, counted, strict=True))
     if letters < POSSIBLE_LETTERS or score < POSSIBLE_SCORE:
         return None
-    holdings, text = families.holdings, spans[0].text
     ones, others = np.concatenate([span.one for span in spans]), np.concatenate([span.other for span in spans])
     texts = holdings.text(families.number), holdings.text(text)
     one, other = fold(texts[0]), fold(texts[1])
+    if is_filled_in((one.codes, other.codes), ones, others):
+        return None
     equal = int((one.codes[ones] == other.codes[others])[np.concatenate(counted)].sum())
     paired = Paired(texts[0], one, texts[1], other, ones, others)
     errors = shared_errors(holdings, paired, families.of, frozenset({families.of(families.number), families.of(text)}))

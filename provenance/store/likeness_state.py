@@ -6,12 +6,17 @@ missing or damaged, everything is compared once more, and a pair that is on reco
 
 import hashlib
 import json
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
+from provenance.errors import WriteRefusedError
 from provenance.store.prints_store import LIKENESS
 from provenance.store.safe_writing import put_derived
+from provenance.store.staging import refused_cleanly
 
 STATE = LIKENESS / "state.json"
 _FORMAT = 1
@@ -28,6 +33,36 @@ class LikenessState:
 
     pages: dict[str, tuple[str, int]] = field(default_factory=dict)
     compared: dict[str, str] = field(default_factory=dict)
+
+
+@contextmanager
+def comparing_lock(folder: Path, *, patience: float = 60.0) -> Iterator[None]:
+    """Be the only one who compares, and brings the indexes of pictures and texts up to date.
+
+    It is another lock than the archive's, so that people can write records while much is being compared.
+
+    Args:
+        folder: of the archive.
+        patience: how many seconds to wait for another who compares.
+
+    Raises:
+        WriteRefusedError: another still compares then, or the lock cannot be made.
+    """
+    place = folder / LIKENESS / "lock"
+    with refused_cleanly(place):
+        place.parent.mkdir(parents=True, exist_ok=True)
+        lock = FileLock(place, timeout=patience)
+        try:
+            lock.acquire()
+        except Timeout as error:
+            raise WriteRefusedError(
+                f"another command is comparing what {folder} holds, and did not end within {patience:g} seconds",
+                "wait until it has ended, then run this again: nothing that was read is lost",
+            ) from error
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 def load_state(folder: Path) -> LikenessState:

@@ -8,7 +8,9 @@ where it stopped.
 """
 
 import hashlib
+from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
 
 from provenance.likeness.picture_index import PictureIndex
 from provenance.likeness.text_likeness import TEXT_METHOD
@@ -16,7 +18,7 @@ from provenance.likeness.word_index import WordIndex
 from provenance.records.sources import Source
 from provenance.reports.compared import Compared, Suspected
 from provenance.rules.copy_families import Ties, tied
-from provenance.store.likeness_state import LikenessState, load_state, save_state
+from provenance.store.likeness_state import LikenessState, comparing_lock, load_state, save_state
 from provenance.store.prints_store import LIKENESS
 from provenance.tasks.alike import Alike, Seeker
 from provenance.tasks.changing import NewRecord, Step, change
@@ -68,9 +70,24 @@ def compare(
     looked_at = sorted(afresh) or sorted(readings.archive.sources)
     taken = prints.take_missing(looked_at, workers=workers, on_progress=on_progress)
     held = HeldPictures(readings, prints), HeldTexts(readings)
+    with comparing_lock(opened.folder):
+        run = _compared(opened, readings, held, signed=(by, today), afresh=afresh, on_progress=on_progress)
+    return replace(run.compared, failed=taken.failed, unread=taken.unread)
+
+
+def _compared(
+    opened: Opened,
+    readings: Readings,
+    held: tuple[HeldPictures, HeldTexts],
+    *,
+    signed: tuple[str, str],
+    afresh: Collection[str],
+    on_progress: Progress,
+) -> "_Run":
+    """Bring the indexes up to date, compare what is due, and write down what is found as it goes."""
     state = load_state(opened.folder)
     indexes = update_indexes(opened, held, readings, state, on_progress)
-    run = _Run(opened, state, by=by, today=today)
+    run = _Run(opened, state, by=signed[0], today=signed[1])
     seeker = Seeker(readings, held, indexes, run.ties.family)
     waiting = [source for source in _in_order(readings) if _is_due(source, held, state, afresh)]
     for done, source in enumerate(waiting, start=1):
@@ -79,14 +96,7 @@ def compare(
         if done % SOURCES_AT_A_TIME == 0 or done == len(waiting):
             run.write()
         on_progress("seeking", done, len(waiting))
-    return Compared(
-        sources=len(waiting),
-        suspected=tuple(run.suspected),
-        implied=run.implied,
-        failed=taken.failed,
-        unread=taken.unread,
-        written=tuple(run.written),
-    )
+    return run
 
 
 def update_indexes(
@@ -96,7 +106,7 @@ def update_indexes(
     state: LikenessState,
     on_progress: Progress = silent,
 ) -> tuple[PictureIndex, WordIndex]:
-    """Bring both indexes up to date with what is held now.
+    """Bring both indexes up to date with what is held now; only one may do so at a time.
 
     Raises:
         WriteRefusedError: the disk refuses.
@@ -161,9 +171,19 @@ class _Run:
         self._containers = {source.id: _containers(source, opened) for source in opened.archive.sources.values()}
         self._steps: dict[str, NewRecord] = {}
         self.ties: Ties = tied(opened.archive)
-        self.suspected: list[Suspected] = []
-        self.written: list[str] = []
-        self.implied = 0
+        self._suspected: list[Suspected] = []
+        self._written: list[str] = []
+        self._counts = Counter[str]()
+
+    @property
+    def compared(self) -> Compared:
+        """What came of it so far."""
+        return Compared(
+            sources=self._counts["sources"],
+            suspected=tuple(self._suspected),
+            implied=self._counts["implied"],
+            written=tuple(self._written),
+        )
 
     def is_settled(self, source: str) -> Callable[[str], bool]:
         """Whether there is nothing to be asked about a source and another."""
@@ -189,16 +209,17 @@ class _Run:
     def take_in(self, source: Source, found: Iterable[Alike]) -> None:
         """Note the pairs that tie a source to all that it looks like; the others follow from them."""
         settled = self.is_settled(source.id)
+        self._counts["sources"] += 1
         for alike in found:
             if settled(alike.other if alike.source == source.id else alike.source):
-                self.implied += 1
+                self._counts["implied"] += 1
                 continue
             pair, pages = pair_id(alike.source, alike.other), (alike.here.page, alike.there.page)
             self._steps[pair] = pair_record(alike, by=self._by, today=self._today)
             self._on_record.add(pair)
             self.ties.tie(alike.source, alike.other, method=alike.method, pages=pages)
             match = alike.match
-            self.suspected.append(
+            self._suspected.append(
                 Suspected(source=alike.source, other=alike.other, method=alike.method, score=match.score, why=match.why)
             )
 
@@ -210,7 +231,7 @@ class _Run:
             def plan(opened: Opened) -> Sequence[Step]:
                 return [step for pair, step in sorted(steps.items()) if pair not in opened.archive.copies]
 
-            self.written += change(self._opened.folder, plan)
+            self._written += change(self._opened.folder, plan)
         save_state(self._opened.folder, self._state)
 
 

@@ -10,7 +10,7 @@ from provenance.likeness.page_prints import PrintJob
 from provenance.likeness.pair_drawing import DrawJob, draw_pages
 from provenance.likeness.values import PictureMatch, TextMatch
 from provenance.rules.copy_families import tied
-from provenance.store.likeness_state import load_state
+from provenance.store.likeness_state import comparing_lock, load_state
 from provenance.tasks.alike import Alike, Seeker
 from provenance.tasks.comparing import silent, update_indexes
 from provenance.tasks.fingerprinting import PAGE_BYTES, PAGE_SECONDS, Prints
@@ -63,7 +63,8 @@ def look_at_pair(
     holders = sorted({page.holder.id for page in _pages(opened, one, other)})
     prints.take_missing(holders, workers=workers, on_progress=on_progress)
     held = HeldPictures(readings, prints), HeldTexts(readings)
-    indexes = update_indexes(opened, held, readings, load_state(opened.folder), on_progress)
+    with comparing_lock(opened.folder):
+        indexes = update_indexes(opened, held, readings, load_state(opened.folder), on_progress)
     seeker = Seeker(readings, held, indexes, tied(opened.archive).family)
     found = list(seeker.between(opened.archive.sources[one], opened.archive.sources[other]))
     picture = next((alike for alike in found if isinstance(alike.match, PictureMatch)), None)

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from provenance.reports.kept import Rebuilt
 from provenance.rules.findings import UnreadPage
-from provenance.store.likeness_state import load_state
+from provenance.store.likeness_state import comparing_lock, load_state
 from provenance.tasks.comparing import PICTURES_INDEX, TEXTS_INDEX, update_indexes
 from provenance.tasks.fingerprinting import Prints, print_key
 from provenance.tasks.held_pictures import HeldPictures
@@ -46,10 +46,11 @@ def rebuild(
     prints = Prints(readings)
     taken = prints.take_missing(sorted(opened.archive.sources), workers=workers, afresh=True, on_progress=on_progress)
     pruned = _prune(readings, prints) if prune else None
-    for folder in (PICTURES_INDEX, TEXTS_INDEX):
-        shutil.rmtree(opened.folder / folder, ignore_errors=True)
     held = HeldPictures(readings, prints), HeldTexts(readings)
-    update_indexes(opened, held, readings, load_state(opened.folder), on_progress)
+    with comparing_lock(opened.folder):
+        for folder in (PICTURES_INDEX, TEXTS_INDEX):
+            shutil.rmtree(opened.folder / folder, ignore_errors=True)
+        update_indexes(opened, held, readings, load_state(opened.folder), on_progress)
     shutil.rmtree(opened.folder / INDEX, ignore_errors=True)
     changes = refresh_index(opened, readings, on_progress=lambda done, total: on_progress("indexing", done, total))
     faults = tuple(

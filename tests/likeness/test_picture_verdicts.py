@@ -9,12 +9,13 @@ from provenance.likeness.values import Form, Likeness
 
 
 def found(
-    *, inliers: int = 60, told_by: int = 120, agreeing: float = 0.95, contrary: float = 0.0, between_rules: float = 1.0, overlap: float = 1.0,
-    turn: float = 0.0, form: Form = Form.PLAIN,
+    *, inliers: int = 60, told_by: int = 120, agreeing: float = 0.95, contrary: float = 0.0, between_rules: float = 1.0,
+    overlap: float = 1.0, turn: float = 0.0, form: Form = Form.PLAIN,
 ) -> Findings:  # fmt: skip
     cells = np.zeros((2, 2), np.bool_)
     seen = Agreement(
-        told_by=told_by, agreeing=agreeing, correlation=0.9, contrary=contrary, between_rules=between_rules, like=cells, unlike=cells
+        told_by=told_by, agreeing=agreeing, correlation=0.9, contrary=contrary, between_rules=between_rules, like=cells,
+        unlike=cells,
     )  # fmt: skip
     return Findings(
         inliers=inliers, agreement=seen, overlap=overlap, smaller="second", place="in the upper right of", turn=turn,

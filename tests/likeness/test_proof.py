@@ -166,6 +166,37 @@ def test_one_form_filled_in_twice_is_no_copy_but_a_rescan_of_either_is() -> None
     assert again.likeness is Likeness.COPY
 
 
+def _table(seed: int) -> Image.Image:
+    """Our own list of parts: 26 ruled rows of a number, two words and a count in small print."""
+    sheet = Image.new("L", (620, 877), 235)
+    pen = ImageDraw.Draw(sheet)
+    random = np.random.default_rng(seed)
+    pen.text((180, 60), "PARTS HELD", fill=20, font_size=22)
+    for row in range(27):
+        top = 110 + 26 * row
+        pen.line((60, top, 560, top), fill=60, width=2)
+        words = ["".join(chr(random.integers(97, 123)) for _ in range(int(random.integers(4, 8)))) for _ in range(2)]
+        for left, said in (
+            (66, f"H-{random.integers(100, 999)}"),
+            (156, " ".join(words)),
+            (506, str(random.integers(3, 40))),
+        ):
+            pen.text((left, top + 7), said if row < 26 else "", fill=50, font_size=13)
+    for across in (60, 146, 496, 560):
+        pen.line((across, 110, across, 110 + 26 * 26), fill=60, width=2)
+    return sheet
+
+
+def test_two_tables_of_one_layout_are_no_copies_though_their_rules_agree() -> None:
+    first, second = _table(1), _table(2)
+
+    two = prove(Query(printed(first)), printed(second))
+    again = prove(Query(printed(first)), printed(first.resize((500, 707))))
+
+    assert two.likeness is not Likeness.COPY
+    assert again.likeness is Likeness.COPY
+
+
 def test_a_soft_picture_with_points_of_no_use_is_told_by_its_light_and_dark() -> None:
     soft = print_carried("coffee.png")
     other = printed(carried("coffee.png").filter(ImageFilter.GaussianBlur(1)))

@@ -4,15 +4,21 @@ import shutil
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from tasks.likenesses import a_crop, a_photograph, a_rescan, laid_down, open_again
 from tasks.team import TODAY, a_team_archive, a_text
 
+from provenance.errors import WriteRefusedError
 from provenance.records.archive import Archive
 from provenance.records.kinds import Ruling
+from provenance.reports.compared import suspected_lines
 from provenance.reports.ingested import Ingested
+from provenance.store.likeness_state import comparing_lock
 from provenance.store.prints_store import LIKENESS
 from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import Opened
+from provenance.tasks.rebuilding import rebuild
+from provenance.tasks.ruling import Signed, rule_out
 
 PARAGRAPH = (
     "These cars have electric head lamps of the pattern H-204, worked from a battery of twelve volts below the seat of "
@@ -110,7 +116,7 @@ def test_a_declared_copy_is_not_asked_about(tmp_path: Path) -> None:
     opened = a_team_archive(tmp_path)
     (original,) = ids_of(take_in(opened, laid_down(tmp_path / "in" / "a.png", a_photograph())))
     shutil.rmtree(opened.folder / LIKENESS)
-    (copy,) = ids_of(ingest_unread(opened, laid_down(tmp_path / "in" / "b.jpg", a_rescan(a_photograph()))))
+    (copy,) = ids_of(take_in(opened, laid_down(tmp_path / "in" / "b.jpg", a_rescan(a_photograph()))))
     record = opened.folder / "sources" / f"{copy}.yaml"
     record.write_text(
         record.read_text(encoding="utf-8") + f"derives_from: [{{source: {original}, how: print}}]\n", encoding="utf-8"
@@ -123,10 +129,6 @@ def test_a_declared_copy_is_not_asked_about(tmp_path: Path) -> None:
 
     assert done.compared.sources > 0
     assert done.compared.suspected == ()
-
-
-def ingest_unread(opened: Opened, path: Path) -> Ingested:
-    return take_in(opened, path)
 
 
 def test_a_paragraph_that_comes_back_within_a_longer_page_is_found(tmp_path: Path) -> None:
@@ -191,3 +193,122 @@ def test_of_an_album_leaf_the_photograph_is_named_and_not_the_album(tmp_path: Pa
         "photo-on-leaf",
         *ids_of(done),
     }
+
+
+def test_two_issues_of_one_drawing_are_not_asked_about(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    laid_down(tmp_path / "in" / "a.png", a_photograph("coins"))
+    laid_down(tmp_path / "in" / "b.jpg", a_rescan(a_photograph("coins")))
+    first, second = ids_of(take_in(opened, tmp_path / "in"))
+    for pair in (opened.folder / "copies").glob(f"*{first}*"):
+        pair.unlink()
+    record = opened.folder / "sources" / f"{second}.yaml"
+    record.write_text(record.read_text(encoding="utf-8") + f"replaces: {first}\n", encoding="utf-8")
+    shutil.rmtree(opened.folder / LIKENESS)
+
+    done = take_in(opened, tmp_path / "in")
+
+    assert (done.compared.sources > 0, done.compared.suspected) == (True, ())
+
+
+def test_what_followed_from_a_pair_stands_on_record_once_that_pair_is_ruled_out(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    before = pairs_in(opened).keys()
+    for name, picture in (
+        ("a.png", a_photograph()),
+        ("b.jpg", a_rescan(a_photograph())),
+        ("c.jpg", a_crop(a_photograph())),
+    ):
+        laid_down(tmp_path / "in" / name, picture)
+    prints = set(ids_of(take_in(opened, tmp_path / "in")))
+    tree = [tuple(pair.split("--")) for pair in pairs_in(opened).keys() - before]
+    one, other = tree[0]
+    (apart,) = prints - set(tree[0])
+
+    ruled = rule_out(opened.folder, (one, other), "another negative", Signed(by="mh", date=TODAY))
+
+    rulings = {pair: ruling for pair, ruling in pairs_in(opened).items() if pair not in before}
+    assert rulings.pop(f"{one}--{other}") is Ruling.DISTINCT
+    assert set(rulings.values()) == {Ruling.OPEN}
+    assert {name for pair in rulings for name in pair.split("--")} == {one, other, apart}
+    assert any(file.startswith("copies/") for file in ruled.written[1:])
+    assert any("which followed from this pair until now" in sentence for sentence in ruled.said)
+
+
+def test_rebuilding_takes_fingerprints_of_another_method_anew_and_touches_no_ruling(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    laid_down(tmp_path / "in" / "a.png", a_photograph())
+    laid_down(tmp_path / "in" / "b.jpg", a_rescan(a_photograph()))
+    take_in(opened, tmp_path / "in")
+    before = {path.name: path.read_bytes() for path in (opened.folder / "copies").iterdir()}
+    prints = sorted((opened.folder / LIKENESS / "prints").rglob("*.print"))
+    for path in prints:
+        path.rename(path.with_name(f"{path.name.partition('-')[0]}-0123456789abcdef.print"))
+
+    rebuilt = rebuild(open_again(opened), prune=True, workers=2)
+
+    assert rebuilt.fingerprinted == len(prints) == 2
+    assert sorted((opened.folder / LIKENESS / "prints").rglob("*.print")) == prints
+    assert {path.name: path.read_bytes() for path in (opened.folder / "copies").iterdir()} == before
+    assert take_in(opened, tmp_path / "in").compared.suspected == ()
+
+
+def test_fingerprints_that_were_damaged_are_taken_anew_by_rebuilding(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    take_in(opened, laid_down(tmp_path / "in" / "a.png", a_photograph()))
+    (kept,) = (opened.folder / LIKENESS / "prints").rglob("*.print")
+    sound = kept.read_bytes()
+    kept.write_bytes(sound[: len(sound) // 2])
+
+    rebuilt = rebuild(open_again(opened), workers=2)
+
+    assert (rebuilt.fingerprinted, kept.read_bytes()) == (1, sound)
+
+
+def test_a_page_that_was_not_read_is_compared_with_nothing_and_that_is_said(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    take_in(opened, laid_down(tmp_path / "in" / "a.png", a_photograph()))
+    shutil.rmtree(opened.folder / ".derived")
+
+    done = take_in(opened, a_text(tmp_path / "in" / "note.txt", "Nothing of interest.\n"))
+
+    assert done.compared.unread == 1
+    assert "One page that is held has not been read yet" in " ".join(suspected_lines(done.compared, 200))
+
+
+def test_only_one_compares_at_a_time(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    with (
+        comparing_lock(opened.folder),
+        pytest.raises(WriteRefusedError, match="another command is comparing"),
+        comparing_lock(opened.folder, patience=0),
+    ):
+        pass
+
+
+@pytest.mark.long
+def test_a_hundred_prints_of_one_photograph_are_tied_by_ninety_nine_pairs(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    before = len(pairs_in(opened))
+    for number in range(100):
+        width = 300 + number
+        laid_down(tmp_path / "in" / f"print-{number}.jpg", a_photograph().resize((width, width * 3 // 4)))
+
+    take_in(opened, tmp_path / "in")
+
+    assert len(pairs_in(opened)) - before == 99
+
+
+@pytest.mark.long
+def test_two_thousand_blank_pages_are_never_copies_of_one_another(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    for number in range(20):
+        sheets = [Image.new("L", (200 + number, 280), 250 - page % 7) for page in range(100)]
+        path = tmp_path / "in" / f"blank-{number}.tif"
+        path.parent.mkdir(exist_ok=True)
+        sheets[0].save(path, save_all=True, append_images=sheets[1:], compression="tiff_deflate")
+
+    done = take_in(opened, tmp_path / "in")
+
+    assert done.pages_read == 2000
+    assert done.compared.suspected == ()
