@@ -14,6 +14,7 @@ cd "$made/archive"
 
 letter=letter-1934-05-22-01f1344e
 photo=no11-pellow-halt-1ba2b0e8
+quarterly=quarterly-1971-d9a1d337
 
 provenance() {
     "$top/.venv/bin/provenance" "$@"
@@ -49,15 +50,25 @@ job 'A researcher gets a tin of papers in'
 PROVENANCE_BY=ic
 export PROVENANCE_BY
 
-say 'Two finds have just come. They are copied in, registered, read, and can be searched.'
+say 'Three finds have just come. They are copied in, registered, read, compared with all that is held, and can be searched.'
 show ingest "$made/finds" --lot 'tin from Pellow' --from 'Mrs. Quenby' --date 2026-03-02
 show finds
+
+say 'A page of a quarterly prints a photograph again that we hold: it is no second witness. So it is ruled, and drawn.'
+show tag "$quarterly" --title 'Branch Lines Quarterly, autumn 1971' --kind book --created 1971 \
+    --shows example=9,known_by=caption --component luggage-rack --access open
+show copies
+show copies show photo-no9-rear-1934 "$quarterly" --output "$made/seen-before.png"
+show copies confirm photo-no9-rear-1934 "$quarterly" --how print \
+    --why 'the same shadows; cut at the right and printed in dots' --date 2026-03-02
+show descent photo-no9-rear-1934
+show descent luggage-rack/fitted --output "$made/luggage-rack-descent.svg"
 
 say 'The letter says that No. 9 was painted in holly green. Who has said so before? And who speaks of lamps H-204?'
 show search '"holly green"' --limit 5
 show search H-204 --limit 5
 
-say 'It is said what the two finds are.'
+say 'It is said what the other two finds are.'
 show tag "$letter" --title 'Letter to the works, 22 May 1934' --kind letter --created '22 May 1934' \
     --creator 'H. J. Morvane' --holder 'Rail Car Nine Group' --component livery --access open \
     --rights 'statement=InC,holder=family of H. J. Morvane,publish=ask'
@@ -143,8 +154,10 @@ show check
 
 say 'What was made'
 cat <<END
-$made/archive               a copy of the sample archive, with the two finds, two claims, a decision and its answers
-$made/archive/.derived      what was read on each page, and the search index; safe to delete
+$made/archive               a copy of the sample archive, with the three finds, two claims, a decision and its answers
+$made/archive/.derived      what was read on each page, fingerprints, and the indexes; safe to delete
+$made/seen-before.png       a find beside the photograph that it prints again
+$made/luggage-rack-descent.svg  what the evidence for a fitting goes back to; open it in a browser
 $made/no-9-draft.html       the sources appendix of a panel, as a draft; open it in a browser
 $made/no-9.html             the same, cleared for print
 $made/no-9.md               the same as text

@@ -99,8 +99,10 @@ def _taken(found: Findings) -> str:
 
 def _light_and_dark(seen: Agreement, likeness: Likeness) -> str:
     agrees = f"light and dark agree in {_percent(seen.agreeing)} of what can be seen there"
+    own = f"in {_percent(seen.contrary)} of it each has something that the other lacks"
     if likeness is Likeness.DISTINCT:
-        return f"{agrees}, which is too little"
+        too_much = seen.contrary > _POSSIBLE_CONTRARY and seen.agreeing >= _POSSIBLE_AGREES
+        return f"{agrees}, but {own}" if too_much else f"{agrees}, which is too little"
     if likeness is Likeness.COPY:
         return agrees
     if seen.contrary <= _COPY_CONTRARY and _is_filled_in_otherwise(seen):
@@ -108,7 +110,6 @@ def _light_and_dark(seen: Agreement, likeness: Likeness) -> str:
             f"{agrees}, but between the ruled lines in {_percent(seen.between_rules)}: perhaps one form filled in twice"
         )
     if seen.contrary > _COPY_CONTRARY:
-        own = f"in {_percent(seen.contrary)} of it each has something that the other lacks"
         return f"{agrees}, but {own}: perhaps one form filled in twice, or one place photographed twice"
     if seen.agreeing < _COPY_AGREES:
         return f"{agrees}: perhaps one place photographed twice"

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from provenance.likeness.alignment import BEYOND_ONE, BEYOND_OTHER, Stretch, align, window_scores
 from provenance.likeness.letters import GRAM, WINDOW, Codes, fold
-from provenance.likeness.printed_forms import is_filled_in, is_letterhead
+from provenance.likeness.printed_forms import beside_letterheads, is_filled_in
 from provenance.likeness.shared_errors import Paired, shared_errors
 from provenance.likeness.shared_runs import BAND, RARE_FAMILIES, Runs, shared_runs
 from provenance.likeness.text_holdings import Holdings, Numbers
@@ -211,20 +211,19 @@ def _piece(codes: Codes, other: Codes, text: int, rows: tuple[int, int], low: tu
 def _judged(families: _Families, spans: list[_Span], is_common: Flags) -> TextMatch | None:
     """What the spans of one pair of texts come to; None where they are too little, or letterhead or form alone."""
     holdings, text = families.holdings, spans[0].text
-    lengths = int(holdings.lengths[families.number]), int(holdings.lengths[text])
-    spans = [span for span in spans if not is_letterhead(span.one, span.other, lengths)]
-    if not spans:
+    letters_of = holdings.letters(families.number), holdings.letters(text)
+    ones, others = np.concatenate([span.one for span in spans]), np.concatenate([span.other for span in spans])
+    if is_filled_in(letters_of, ones, others):
         return None
-    counted = [~is_common[span.one] for span in spans]
+    own = beside_letterheads(letters_of, ones, others)
+    ends = np.cumsum([len(span.one) for span in spans])[:-1]
+    counted = [~is_common[span.one] & kept for span, kept in zip(spans, np.split(own, ends), strict=True)]
     letters = sum(int(flags.sum()) for flags in counted)
     score = sum(span.score * float(flags.mean()) for span, flags in zip(spans, counted, strict=True))
     if letters < POSSIBLE_LETTERS or score < POSSIBLE_SCORE:
         return None
-    ones, others = np.concatenate([span.one for span in spans]), np.concatenate([span.other for span in spans])
     texts = holdings.text(families.number), holdings.text(text)
     one, other = fold(texts[0]), fold(texts[1])
-    if is_filled_in((one.codes, other.codes), ones, others):
-        return None
     equal = int((one.codes[ones] == other.codes[others])[np.concatenate(counted)].sum())
     paired = Paired(texts[0], one, texts[1], other, ones, others)
     errors = shared_errors(holdings, paired, families.of, frozenset({families.of(families.number), families.of(text)}))
@@ -234,8 +233,8 @@ def _judged(families: _Families, spans: list[_Span], is_common: Flags) -> TextMa
         score=equal / (equal + COPY_LETTERS),
         letters=letters,
         alike=equal / letters,
-        one=(int(one.at[ones.min()]), int(one.at[ones.max()]) + 1),
-        other=(int(other.at[others.min()]), int(other.at[others.max()]) + 1),
+        one=(int(one.at[ones[own].min()]), int(one.at[ones[own].max()]) + 1),
+        other=(int(other.at[others[own].min()]), int(other.at[others[own].max()]) + 1),
         errors=errors,
         why=_why(letters, letters - equal, _places(ones[np.concatenate(counted)]), errors),
     )

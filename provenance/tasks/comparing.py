@@ -20,6 +20,7 @@ from provenance.reports.compared import Compared, Suspected
 from provenance.rules.copy_families import Ties, tied
 from provenance.store.likeness_state import LikenessState, comparing_lock, load_state, save_state
 from provenance.store.prints_store import LIKENESS
+from provenance.store.staging import refused_cleanly
 from provenance.tasks.alike import Alike, Seeker
 from provenance.tasks.changing import NewRecord, Step, change
 from provenance.tasks.fingerprinting import Prints, print_key
@@ -111,14 +112,20 @@ def update_indexes(
     Raises:
         WriteRefusedError: the disk refuses.
     """
-    held_pictures, held_texts = held
     pictures, words = PictureIndex(opened.folder / PICTURES_INDEX), WordIndex(opened.folder / TEXTS_INDEX)
-    _update_pictures(pictures, held_pictures, state)
-    words.drop(words.keys - held_texts.by_key.keys())
-    missing = sorted(held_texts.by_key.keys() - words.keys)
-    words.add((key, held_texts.by_key[key].text(readings)) for key in _told(missing, on_progress))
+    _update_pictures(pictures, held[0], state)
+    with refused_cleanly(opened.folder / TEXTS_INDEX):
+        _update_texts(words, held[1], readings, on_progress)
     save_state(opened.folder, state)
     return pictures, words
+
+
+def _update_texts(index: WordIndex, held: HeldTexts, readings: Readings, on_progress: Progress) -> None:
+    """Add the texts that the index lacks, and drop those that are held no longer or say something else now."""
+    index.drop(index.keys - held.by_key.keys())
+    missing = sorted(held.by_key.keys() - index.keys)
+    if missing:
+        index.add((key, held.by_key[key].text(readings)) for key in _told(missing, on_progress))
 
 
 def _told(keys: Sequence[str], on_progress: Progress) -> Iterable[str]:

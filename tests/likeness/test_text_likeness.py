@@ -120,12 +120,10 @@ def test_the_head_that_all_letters_of_an_office_share_is_no_copy(tmp_path: Path,
     assert found == [()] * 5
 
 
-def test_two_letters_with_one_head_are_alike_until_more_show_that_it_is_a_form(tmp_path: Path) -> None:
+def test_two_letters_with_one_head_are_not_alike(tmp_path: Path) -> None:
     two = {"letter-0": f"{HEAD} {OILING}", "letter-1": f"{HEAD} {BRAKES}"}
 
-    (match,) = asked(tmp_path, two, "letter-0")
-
-    assert (match.likeness, match.letters) == (Likeness.COPY, letters_in(HEAD))
+    assert asked(tmp_path, two, "letter-0") == ()
 
 
 def test_a_passage_much_copied_within_one_family_stays_telling(tmp_path: Path) -> None:
@@ -168,7 +166,9 @@ def test_a_short_span_has_to_agree_well(tmp_path: Path, intact: range, found: in
     letters = re.sub(r"\W", "", OILING)[:84]
     worn = "".join("x" if n % 3 == 0 and n not in intact else letter for n, letter in enumerate(letters))
 
-    matches = asked(tmp_path, {"asked": f"{FARES} 1 {letters}", "other": f"{BRAKES} 2 {worn}"})
+    matches = asked(
+        tmp_path, {"asked": f"{FARES} 1 {letters} {HEATING}", "other": f"{BRAKES} 2 {worn} {OTHERS[0][:90]}"}
+    )
 
     assert len(matches) == found
 
