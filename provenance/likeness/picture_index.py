@@ -31,8 +31,8 @@ the proof of so many takes most of a second."""
 SHARE_BY_HASH = 4
 """Of the candidates one in so many is kept for pictures with nearly equal hashes; more only where places are left."""
 
-LEAST_VOTES = 3
-"""Below which a picture is no candidate by its points: one pair that agrees by chance has as many."""
+LEAST_VOTES = 1.5
+"""Below which a picture is no candidate by its points: a pair that agrees by chance has one at most for each key."""
 
 _TIMES_READ = 10
 
@@ -48,7 +48,7 @@ class Candidate:
     """
 
     key: str
-    votes: int
+    votes: float
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -139,8 +139,8 @@ class PictureIndex:
     def candidates(self, query: Query, *, most: int = MOST, without: Collection[str] = ()) -> tuple[Candidate, ...]:
         """Name the pictures that could be the same as the one asked about.
 
-        The same pictures give the same answer, in whatever order they were added. Only where a query would have to look
-        at more than `MOST_PAIRS` pairs of points do dropped pictures count until their segment is written anew.
+        The same pictures give the same answer, in whatever order they were added. Pictures that were dropped are not
+        named, but count towards how common a key is until their segment is written anew.
 
         Args:
             query: the picture asked about; it may be held itself.
@@ -153,7 +153,8 @@ class PictureIndex:
         if not self._parts or most < 1:
             return ()
         segments = [part.segment for part in self._parts]
-        votes = np.concatenate(count_votes(segments, ask(list(query.forms.values()))))
+        counted = np.concatenate(count_votes(segments, ask(list(query.forms.values()))))
+        votes: npt.NDArray[np.float64] = np.round(counted, 6)
         hashes = np.concatenate([segment.hashes for segment in segments])
         apart = least_apart(hashes, hashes_in_every_form(query.picture))
         asked_for = np.concatenate([part.stays for part in self._parts])
@@ -162,7 +163,7 @@ class PictureIndex:
         near = _first(names, apart, asked_for & (apart <= NEARLY_EQUAL), most)
         voted = _first(names, -votes, asked_for & (votes >= LEAST_VOTES), most)
         chosen = _chosen(near, voted, most)
-        return tuple(sorted((Candidate(key=names[i], votes=int(votes[i])) for i in chosen), key=_by_promise))
+        return tuple(sorted((Candidate(key=names[i], votes=float(votes[i])) for i in chosen), key=_by_promise))
 
     def _number(self, key: str) -> int:
         """The place of a picture when all segments stand one after another."""
@@ -221,7 +222,12 @@ def _dropping(part: _Part, unwanted: frozenset[str]) -> _Part:
     return replace(part, listed=replace(part.listed, dropped=tuple(sorted(dropped | set(part.listed.dropped)))))
 
 
-def _first(names: Sequence[str], order: npt.NDArray[np.int64], wanted: npt.NDArray[np.bool_], most: int) -> list[int]:
+def _first(
+    names: Sequence[str],
+    order: npt.NDArray[np.int64] | npt.NDArray[np.float64],
+    wanted: npt.NDArray[np.bool_],
+    most: int,
+) -> list[int]:
     """The places of those that come first by a number, then by name, among those wanted."""
     places = np.flatnonzero(wanted)
     if len(places) > most:
@@ -240,5 +246,5 @@ def _chosen(near: Sequence[int], voted: Sequence[int], most: int) -> list[int]:
     return list(chosen)
 
 
-def _by_promise(candidate: Candidate) -> tuple[int, str]:
+def _by_promise(candidate: Candidate) -> tuple[float, str]:
     return -candidate.votes, candidate.key

@@ -6,6 +6,11 @@ counts is the fullest place: chance votes are spread over all of them. A pair vo
 one key, so that the nearer two marks are, the more they weigh. (H. Jegou, M. Douze, C. Schmid: Hamming embedding and
 weak geometric consistency for large scale image search, ECCV 2008, section 5; there turns and factors are counted
 apart, here together.)
+
+A key that many points have tells little: hatching, foliage, a screen's dots. So what a point gives by one key is shared
+out, and what falls to one picture is the same however often it has that key (on bursts: H. Jegou, M. Douze, C. Schmid,
+On the burstiness of visual elements, CVPR 2009). It is not shared out wholly, or a thousand prints of one picture would
+have so little each that chance came before them; how far was chosen on pictures that no figures are reported on.
 """
 
 from collections.abc import Iterable, Sequence
@@ -19,6 +24,9 @@ from provenance.likeness.index_segments import SIZE_STEPS, Segment, as_pose
 
 MOST_PAIRS = 2_000_000
 """How many pairs of points one query looks at; the keys that fewest points have come first."""
+
+SHARED_OUT = 0.75
+"""What a point gives by a key that n points have is n to the power of minus this, for each picture among them."""
 
 _TURNS = 16
 _FACTORS = 16
@@ -58,8 +66,8 @@ def ask(forms: Sequence[tuple[npt.NDArray[np.float32], npt.NDArray[np.uint8]]]) 
     )
 
 
-def count_votes(segments: Sequence[Segment], asked: Asked) -> tuple[npt.NDArray[np.int64], ...]:
-    """Count for each picture of each segment the votes at its best form, turn and factor.
+def count_votes(segments: Sequence[Segment], asked: Asked) -> tuple[npt.NDArray[np.float64], ...]:
+    """Sum for each picture of each segment the votes at its best form, turn and factor.
 
     How points are spread over segments does not matter to the answer: whether a key is looked at is decided by how many
     points have it in all of them together.
@@ -68,7 +76,7 @@ def count_votes(segments: Sequence[Segment], asked: Asked) -> tuple[npt.NDArray[
     sizes = sum((ends - begins for begins, ends in spans), start=np.zeros(asked.keys.shape, np.int64))
     wanted = _looked_at(sizes)
     return tuple(
-        _count(segment, asked, begins, np.where(wanted, ends - begins, 0))
+        _count(segment, asked, begins, np.where(wanted, ends - begins, 0), sizes)
         for segment, (begins, ends) in zip(segments, spans, strict=True)
     )
 
@@ -96,27 +104,47 @@ def _looked_at(sizes: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
 
 
 def _count(
-    segment: Segment, asked: Asked, begins: npt.NDArray[np.int64], lengths: npt.NDArray[np.int64]
-) -> npt.NDArray[np.int64]:
-    """Count for each picture of one segment the votes at its best form, turn and factor."""
+    segment: Segment,
+    asked: Asked,
+    begins: npt.NDArray[np.int64],
+    lengths: npt.NDArray[np.int64],
+    sizes: npt.NDArray[np.int64],
+) -> npt.NDArray[np.float64]:
+    """Sum for each picture of one segment the votes at its best form, turn and factor."""
     pictures = len(segment.names)
-    voted = np.concatenate(list(_voted(segment, asked, begins, lengths)))
-    votes = np.bincount(voted, minlength=asked.count * pictures * _TURNS * _FACTORS)
+    places, weights = zip(*_voted(segment, asked, begins, lengths, sizes), strict=True)
+    size = asked.count * pictures * _TURNS * _FACTORS
+    votes = np.bincount(np.concatenate(places), np.concatenate(weights), size).astype(np.float64)
     in_forms = [_fullest(form) for form in votes.reshape(asked.count, pictures, _TURNS, _FACTORS)]
-    return np.asarray(np.max(in_forms, axis=0), dtype=np.int64)
+    return np.asarray(np.max(in_forms, axis=0), dtype=np.float64)
 
 
 def _voted(
-    segment: Segment, asked: Asked, begins: npt.NDArray[np.int64], lengths: npt.NDArray[np.int64]
-) -> Iterable[npt.NDArray[np.int64]]:
-    """For each table the place that each pair of points with one key votes for."""
-    for entries, starts, counts in zip(segment.entries, begins, lengths, strict=True):
+    segment: Segment,
+    asked: Asked,
+    begins: npt.NDArray[np.int64],
+    lengths: npt.NDArray[np.int64],
+    sizes: npt.NDArray[np.int64],
+) -> Iterable[tuple[npt.NDArray[np.int64], npt.NDArray[np.float64]]]:
+    """For each table the place that each pair of points with one key votes for, and with what weight."""
+    for entries, starts, counts, all_over in zip(segment.entries, begins, lengths, sizes, strict=True):
         looked = np.flatnonzero(counts)
         times = counts[looked]
         points = np.repeat(looked, times)
         shifts = np.repeat(starts[looked] - np.cumsum(times) + times, times)
         found = entries[shifts + np.arange(len(shifts))]
-        yield _place(found, asked, points, len(segment.names))
+        yield _place(found, asked, points, len(segment.names)), _weights(found, points, all_over)
+
+
+def _weights(
+    found: npt.NDArray[np.uint32], points: npt.NDArray[np.int64], all_over: npt.NDArray[np.int64]
+) -> npt.NDArray[np.float64]:
+    """What each pair weighs: the share of its point, divided among the points of one picture with that key."""
+    picture = found >> np.uint32(16)
+    is_next = np.ones(len(found), np.bool_)
+    is_next[1:] = (picture[1:] != picture[:-1]) | (points[1:] != points[:-1])
+    group = np.cumsum(is_next) - 1
+    return np.asarray(all_over[points] ** -SHARED_OUT / np.bincount(group)[group] if len(found) else np.zeros(0))
 
 
 def _place(
@@ -131,7 +159,7 @@ def _place(
     return (picture * _TURNS + turn) * _FACTORS + factor
 
 
-def _fullest(votes: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+def _fullest(votes: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """The most votes within two turns and two factors that are next to each other: a true one may lie between."""
     votes = votes + np.roll(votes, 1, axis=-2)
     votes[..., 1:] += votes[..., :-1].copy()

@@ -119,12 +119,15 @@ def _recall(tried: Sequence[Tried]) -> Iterator[Figure]:
 def _unrelated(tried: Sequence[Tried], chosen: Sequence[Compared], others: Sequence[Compared]) -> Iterator[Figure]:
     """What was said of unrelated pairs: all that the index proposes, some by chance, those of transformed pictures.
 
+    Two pages of print or writing stand apart: where their words were read they are never compared as pictures.
     Every pair that counts was proved. Those that the index proposes are the likeliest to be taken for copies. The bound
     on the share, at 95 %, is that of J. Hanley and A. Lippman-Hand, If Nothing Goes Wrong, Is Everything All Right?,
     JAMA 249 (1983), 1743-1745; it takes pairs as independent, which pairs of one picture are not quite.
     """
-    answers = [one.likeness for one in (*chosen, *others)]
-    answers += [likeness for one in tried for _, likeness in one.others]
+    pairs = [(one.one, one.other, one.likeness) for one in (*chosen, *others)]
+    pairs += [(one.base, other, likeness) for one in tried for other, likeness in one.others]
+    written = [answer for one, other, answer in pairs if {by_name()[one].kind, by_name()[other].kind} <= WRITTEN]
+    answers = [answer for one, other, answer in pairs if not {by_name()[one].kind, by_name()[other].kind} <= WRITTEN]
     count = len(answers)
     about = f"of {count} unrelated pairs of {len(reported())} pictures"
     wrong = answers.count(Likeness.COPY)
@@ -132,13 +135,13 @@ def _unrelated(tried: Sequence[Tried], chosen: Sequence[Compared], others: Seque
         name=f"not called a copy, {about}", value=1 - wrong / count, unit="share", promised=1, more_is_better=True
     )
     yield Figure(name=f"called a copy, {about}", value=wrong, unit="pairs")
-    pages = [one for one in (*chosen, *others) if {by_name()[one.one].kind, by_name()[one.other].kind} <= WRITTEN]
-    told = sum(one.likeness is Likeness.COPY for one in pages)
-    yield Figure(name=f"of them two pages of print or writing, of {len(pages)}", value=told, unit="pairs")
     yield Figure(name=f"called possible, {about}", value=answers.count(Likeness.POSSIBLE), unit="pairs")
     if not wrong:
         yield Figure(name="then at most, by the rule of three (3/N)", value=30_000 / count, unit="in 10000")
-    yield Figure(name="of them proposed by the index", value=count - len(others), unit="pairs")
+    pages = f"of {len(written)} of two pages of print or writing, which are compared by their words instead"
+    for word, likeness in (("a copy", Likeness.COPY), ("possible", Likeness.POSSIBLE)):
+        yield Figure(name=f"called {word}, {pages}", value=written.count(likeness), unit="pairs")
+    yield Figure(name="of them proposed by the index", value=len(pairs) - len(others), unit="pairs")
     yield from _peers_on([one for one in others if one.orb is not None], "unrelated pairs by chance")
 
 

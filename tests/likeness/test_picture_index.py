@@ -115,7 +115,7 @@ def test_a_thousand_prints_of_one_photograph_give_as_many_as_were_asked_for(tmp_
 
     assert len(found) == 60
     assert {each.key for each in found} <= {f"print {n:04}" for n in range(1000)} | {KEYS[5]}
-    assert min(each.votes for each in found) > 50
+    assert min(each.votes for each in found) > 2 * LEAST_VOTES
 
 
 def test_blank_pages_have_no_print_that_could_be_held() -> None:
@@ -177,7 +177,7 @@ def test_the_answer_does_not_depend_on_the_order_of_adding_nor_on_what_was_merge
         assert index.candidates(asked) == at_once
         assert PictureIndex(tmp_path / f"one by one {seed}").candidates(asked) == at_once
 
-    assert len(at_once) > 2
+    assert len(at_once) > 1
 
 
 def test_a_picture_of_a_key_that_is_there_takes_the_place_of_the_earlier_one(tmp_path: Path) -> None:
@@ -204,7 +204,7 @@ def test_more_pictures_than_fit_into_one_segment_are_added_in_one_step(
 
     assert len(list((tmp_path / "several").glob("*.segment"))) == 4
     assert index.keys == PictureIndex(tmp_path / "several").keys == frozenset(KEYS)
-    assert index.candidates(Query(HELD[KEYS[9]])) == expected
+    assert [each.key for each in index.candidates(Query(HELD[KEYS[9]]))] == [each.key for each in expected]
 
 
 def test_what_is_dropped_is_not_named_from_then_on(tmp_path: Path) -> None:

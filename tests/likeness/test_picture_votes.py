@@ -1,6 +1,6 @@
-"""Votes: what agrees on a turn and a change of size, counted against a count by hand of every pair of points."""
+"""Votes: what agrees on a turn and a change of size, against a sum by hand over every pair of points."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 import numpy as np
@@ -17,29 +17,38 @@ from provenance.likeness.values import Form, PicturePrint
 HELD = {f"held {seed}": a_print(seed, points=60) for seed in range(8)}
 
 
-def votes_for(asked: Sequence[PicturePrint], held: dict[str, PicturePrint]) -> dict[str, int]:
+def votes_for(asked: Sequence[PicturePrint], held: dict[str, PicturePrint]) -> dict[str, float]:
     segment = build({key: sample(picture) for key, picture in held.items()})
     (votes,) = count_votes([segment], ask([(each.points, each.marks) for each in asked]))
     return dict(zip(segment.names, votes.tolist(), strict=True))
 
 
-def counted_by_hand(asked: PicturePrint, held: PicturePrint) -> int:
-    """Every pair of points with one key, put into 16 turns and half doublings; the fullest two by two of them."""
-    places: Counter[tuple[int, int]] = Counter()
-    for mine, theirs in zip(keys_of(asked.marks).tolist(), keys_of(held.marks).tolist(), strict=True):
+def summed_by_hand(asked: PicturePrint, held: PicturePrint) -> float:
+    """Every pair of points with one key, put into 16 turns and half doublings; the fullest two by two of them.
+
+    A pair weighs less the more points of all pictures have its key, and the more of this one.
+    """
+    places: dict[tuple[int, int], float] = defaultdict(float)
+    in_all = [Counter(np.concatenate(keys).tolist()) for keys in zip(*map(table_keys, HELD.values()), strict=True)]
+    for mine, theirs, often in zip(keys_of(asked.marks).tolist(), keys_of(held.marks).tolist(), in_all, strict=True):
         for i, key in enumerate(mine):
             for j in (j for j, other in enumerate(theirs) if other == key):
                 turn = step_of_turn(held, j) - step_of_turn(asked, i)
                 factor = step_of_size(held, j) - step_of_size(asked, i)
-                places[(turn + 8) % 256 // 16, min(15, max(0, (factor + 2) // 4 + 8))] += 1
+                place = (turn + 8) % 256 // 16, min(15, max(0, (factor + 2) // 4 + 8))
+                places[place] += often[key] ** -0.75 / theirs.count(key)
     return max(
         (
             sum(places[(turn + right) % 16, factor + up] for right in (0, 1) for up in (0, 1))
             for turn in range(16)
             for factor in range(-1, 16)
         ),
-        default=0,
+        default=0.0,
     )
+
+
+def table_keys(picture: PicturePrint) -> Sequence[np.ndarray[tuple[int], np.dtype[np.uint32]]]:
+    return list(keys_of(picture.marks))
 
 
 def step_of_turn(picture: PicturePrint, point: int) -> int:
@@ -53,12 +62,12 @@ def step_of_size(picture: PicturePrint, point: int) -> int:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_votes_are_what_counting_every_pair_of_points_gives(seed: int) -> None:
+def test_votes_are_what_summing_over_every_pair_of_points_gives(seed: int) -> None:
     asked = turned(flipped(a_print(seed, points=60), 0.03, seed), 70 * seed, 1.0 + 0.3 * seed, 100 + seed)
 
     votes = votes_for([asked], HELD)
 
-    assert votes == {key: counted_by_hand(asked, held) for key, held in HELD.items()}
+    assert votes == pytest.approx({key: summed_by_hand(asked, held) for key, held in HELD.items()})
     assert max(votes.values()) == votes[f"held {seed}"] > 50
 
 
@@ -71,7 +80,8 @@ def test_a_picture_counts_in_the_form_in_which_it_has_most_votes() -> None:
 
     votes = votes_for(forms, HELD)
 
-    assert votes == {key: max(counted_by_hand(form, held) for form in forms) for key, held in HELD.items()}
+    by_hand = {key: max(summed_by_hand(form, held) for form in forms) for key, held in HELD.items()}
+    assert votes == pytest.approx(by_hand)
 
 
 def test_points_that_agree_by_their_marks_alone_are_not_added_up() -> None:
