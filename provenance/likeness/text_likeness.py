@@ -11,6 +11,7 @@ import numpy.typing as npt
 from provenance.likeness.alignment import BEYOND_ONE, BEYOND_OTHER, Stretch, align, window_scores
 from provenance.likeness.letters import GRAM, WINDOW, Codes, fold
 from provenance.likeness.printed_forms import beside_letterheads, is_filled_in
+from provenance.likeness.repetitive import equal_texts, is_repetitive
 from provenance.likeness.shared_errors import Paired, shared_errors
 from provenance.likeness.shared_runs import BAND, RARE_FAMILIES, Runs, shared_runs
 from provenance.likeness.text_holdings import Holdings, Numbers
@@ -50,6 +51,8 @@ def find_matches(
         return ()
 
     families = _Families(holdings, number, family_of)
+    if is_repetitive(codes):
+        return tuple(equal_texts(holdings, number, families.of, without))
     runs = _checked(holdings, number, shared_runs(holdings, number, families.of))
     covered = [(int(t), int(b), int(e)) for t, b, e in zip(runs.text, runs.begin, runs.end, strict=True)]
     left = np.concatenate(([0], np.cumsum(~families.common(covered))))
