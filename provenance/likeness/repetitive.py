@@ -5,22 +5,23 @@ from typing import Final
 
 import numpy as np
 
-from provenance.likeness.letters import Codes, gram_hashes
+from provenance.likeness.letters import gram_hashes
 from provenance.likeness.shared_runs import RARE_FAMILIES
 from provenance.likeness.text_holdings import Holdings
 from provenance.likeness.values import Likeness, TextMatch
 
-LEAST_VARIED: Final = 0.75
-"""Which share of a text's runs of letters have to be different ones. Of pages of prose, lists of parts and tables .87
-and more are; of texts put together from ten words .71 and less. Our own choice, on texts made for it."""
-_LOOKED_AT: Final = 2_000
+LEAST_VARIED: Final = 0.15
+"""Which share of a text's words have to be different ones. Of prose and lists of parts a third and more are; of texts
+put together from ten words a tenth and less. Our own choice, on texts made for it."""
+_LOOKED_AT: Final = 300
+_FEWEST: Final = 60
 _TELLING: Final = 40
 
 
-def is_repetitive(codes: Codes) -> bool:
-    """Whether a text, by its first few hundred words, says few words over and over."""
-    hashes = gram_hashes(codes[:_LOOKED_AT])
-    return len(hashes) > 0 and len(np.unique(hashes)) < LEAST_VARIED * len(hashes)
+def is_repetitive(text: str) -> bool:
+    """Whether a text, by its first few hundred words, says few words over and over; never one of few words in all."""
+    words = text.casefold().split(maxsplit=_LOOKED_AT)[:_LOOKED_AT]
+    return len(words) >= _FEWEST and len(set(words)) < LEAST_VARIED * len(words)
 
 
 def equal_texts(

@@ -51,7 +51,7 @@ def find_matches(
         return ()
 
     families = _Families(holdings, number, family_of)
-    if is_repetitive(codes):
+    if is_repetitive(holdings.text(number)):
         return tuple(equal_texts(holdings, number, families.of, without))
     runs = _checked(holdings, number, shared_runs(holdings, number, families.of))
     covered = [(int(t), int(b), int(e)) for t, b, e in zip(runs.text, runs.begin, runs.end, strict=True)]

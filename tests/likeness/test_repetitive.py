@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from likeness.passages import BRAKES, FARES, HEATING, OILING
 
-from provenance.likeness.letters import fold
 from provenance.likeness.repetitive import is_repetitive
 from provenance.likeness.word_index import WordIndex
 
@@ -28,12 +27,12 @@ def matched(folder: Path, texts: dict[str, str], key: str) -> list[str]:
     "text", [OILING, BRAKES, FARES, HEATING, "H-204 bracket 2 off, H-317 lamp glass 1 off, oak 4 off"]
 )
 def test_prose_and_lists_are_varied(text: str) -> None:
-    assert not is_repetitive(fold(text).codes)
+    assert not is_repetitive(text)
 
 
 def test_ten_words_over_and_over_are_not() -> None:
-    assert is_repetitive(fold(soup(1)).codes)
-    assert not is_repetitive(fold("").codes)
+    assert is_repetitive(soup(1))
+    assert not is_repetitive("")
 
 
 def test_texts_of_the_same_few_words_are_not_alike(tmp_path: Path) -> None:
