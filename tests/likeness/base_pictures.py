@@ -201,7 +201,7 @@ def _entry_base(form: int, entry: int) -> Base:
 
 def _typed(maker: Callable[[int], object], seed: int) -> Image.Image:
     page = maker(seed)
-    image: Image.Image = page.image  # type: ignore[attr-defined]
+    image: Image.Image = page.image  # type: ignore[attr-defined]  # the makers give it
     return image.resize((image.width // 2, image.height // 2), Image.Resampling.BOX)
 
 

@@ -34,7 +34,7 @@ def _small(picture: Image.Image) -> npt.NDArray[np.uint8]:
 
 
 @pytest.mark.parametrize(("folds", "is_edged"), [(0, False), (2, False), (3, True)])
-def test_an_empty_sheet_with_dust_and_folds_has_nothing_on_it(folds: int, is_edged: bool) -> None:  # noqa: FBT001
+def test_an_empty_sheet_with_dust_and_folds_has_nothing_on_it(folds: int, *, is_edged: bool) -> None:
     sheets = [a_blank_sheet(seed, folds=folds, is_edged=is_edged) for seed in range(6)]
 
     assert not any(has_content(_small(sheet)) for sheet in sheets)

@@ -34,10 +34,10 @@ def test_a_warp_of_known_geometry_is_found_where_it_lies() -> None:
     picture = carried("coffee.png")
     wide, tall = picture.size
     spots = np.array([(0.1, 0.15), (0.85, 0.1), (0.9, 0.9), (0.05, 0.8)])
-    way = ProjectiveTransform.from_estimate(  # type: ignore[no-untyped-call]
+    way = ProjectiveTransform.from_estimate(  # type: ignore[no-untyped-call]  # scikit-image has no types there
         np.array([(0, 0), (wide, 0), (wide, tall), (0, tall)]), spots * np.array(picture.size)
     )
-    seen = warp(np.asarray(picture), way.inverse, cval=0.9)  # type: ignore[no-untyped-call]
+    seen = warp(np.asarray(picture), way.inverse, cval=0.9)  # type: ignore[no-untyped-call]  # nor there
 
     match = _compare(Image.fromarray((seen * 255).astype(np.uint8)))
 
