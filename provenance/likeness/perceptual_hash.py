@@ -13,7 +13,6 @@ from PIL import Image
 
 _SIDE = 32
 _KEPT = 8
-HASH_BITS = _KEPT * _KEPT
 
 
 def hash_of(grey: npt.NDArray[np.uint8]) -> int:

@@ -62,6 +62,11 @@ def suspected_json(compared: Compared) -> list[dict[str, object]]:
     ]
 
 
+def not_compared_json(compared: Compared) -> dict[str, int]:
+    """How many pages nothing was compared with, by the reason."""
+    return {"unread": compared.unread, "failed": compared.failed}
+
+
 def suspected_lines(compared: Compared, width: int) -> list[str]:
     """The pairs as they are told on a page; empty where there are none."""
     lines: list[str] = []
@@ -78,6 +83,13 @@ def suspected_lines(compared: Compared, width: int) -> list[str]:
         pages = counted(compared.unread, "page that is held has", "pages that are held have").capitalize()
         lines += paragraph(
             f"{pages} not been read yet, so that nothing was compared with them: `provenance rebuild` reads them.",
+            width,
+        )
+    if compared.failed:
+        pages = counted(compared.failed, "page").capitalize()
+        lines += paragraph(
+            f"{pages} could not be looked at, so that pictures there were compared with nothing; that is not tried "
+            "again until `provenance rebuild`.",
             width,
         )
     return lines

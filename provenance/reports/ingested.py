@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from provenance.reports.compared import Compared, suspected_json, suspected_lines
+from provenance.reports.compared import Compared, not_compared_json, suspected_json, suspected_lines
 from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
 
@@ -89,6 +89,7 @@ def ingested_json(ingested: Ingested) -> dict[str, object]:
         ],
         "pages_read": ingested.pages_read,
         "suspected_copies": suspected_json(ingested.compared),
+        "not_compared": not_compared_json(ingested.compared),
         "written": list(ingested.written),
     }
 

@@ -59,12 +59,6 @@ class PrintsStore:
         """
         put_derived(self._file(sha256, page, key, "failed"), why.encode())
 
-    def failure(self, sha256: str, page: int, key: str) -> str | None:
-        """Why the fingerprints of a page could not be taken; None where nothing is remembered."""
-        with suppress(OSError):
-            return self._file(sha256, page, key, "failed").read_text(encoding="utf-8", errors="replace")
-        return None
-
     def pages(self, sha256: str, key: str) -> tuple[frozenset[int], frozenset[int]]:
         """Of which pages of an original there are fingerprints of this method, and which were tried in vain."""
         done: dict[str, set[int]] = {"print": set(), "failed": set()}

@@ -10,7 +10,7 @@ import pytest
 from likeness.carried_pictures import NAMES, carried
 from PIL import Image, ImageFilter
 
-from provenance.likeness.perceptual_hash import HASH_BITS, bits_apart, hash_of
+from provenance.likeness.perceptual_hash import bits_apart, hash_of
 
 
 def _hash(picture: Image.Image) -> int:
@@ -63,5 +63,5 @@ def test_different_pictures_are_far_apart_and_by_an_even_number_of_bits() -> Non
 def test_the_hash_has_64_bits_of_which_half_are_one() -> None:
     hashed = _hash(carried("camera.png"))
 
-    assert HASH_BITS == 64
+    assert 0 <= hashed < 2**64
     assert hashed.bit_count() == 32

@@ -197,7 +197,7 @@ def test_more_pictures_than_fit_into_one_segment_are_added_in_one_step(
 ) -> None:
     expected = an_index(tmp_path / "one").candidates(Query(HELD[KEYS[9]]))
     for module in (picture_index, index_merging, index_segments):
-        monkeypatch.setattr(module, "MOST_PICTURES", 16)
+        monkeypatch.setattr(module, "MOST_PICTURES", 16)  # the limit alone is lower: 4,096 pictures take a minute
 
     index = PictureIndex(tmp_path / "several")
     index.add([*HELD.items(), (KEYS[0], HELD[KEYS[0]])])
@@ -396,7 +396,7 @@ def test_a_list_that_names_files_outside_or_pictures_that_are_not_there_is_not_b
 
 
 def test_an_index_of_another_method_counts_as_empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(index_segments, "MADE_BY", "picture points 0")
+    monkeypatch.setattr(index_segments, "MADE_BY", "picture points 0")  # as an earlier version wrote it
     an_index(tmp_path)
     monkeypatch.undo()
 
@@ -417,7 +417,7 @@ def test_a_merge_between_reading_the_list_and_opening_its_segments_does_not_dist
             writer.add([(key, HELD[key])])  # the fourth: all four become one, and the three are removed
         return listing
 
-    monkeypatch.setattr(picture_index, "read_listing", read_then_merged)
+    monkeypatch.setattr(picture_index, "read_listing", read_then_merged)  # the real one, and a writer just after it
 
     assert PictureIndex(tmp_path).keys == set(KEYS[:4])
 

@@ -103,7 +103,7 @@ def test_a_key_that_many_points_have_is_looked_at_last(monkeypatch: pytest.Monke
     held = {"sought": asked, **crowd}
 
     everything = votes_for([asked], held)
-    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 60)
+    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 60)  # two million would take thousands of pictures
     limited = votes_for([asked], held)
 
     assert min(everything[f"crowd {n}"] for n in range(10)) > 0
@@ -115,7 +115,7 @@ def test_where_all_keys_are_equally_full_the_strongest_points_are_looked_at(monk
     asked = a_print(1, points=40)
     held = {f"copy {n}": asked for n in range(20)}
 
-    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 20 * 40)
+    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 20 * 40)  # two million would take thousands of pictures
     votes = votes_for([asked], held)
 
     assert min(votes.values()) > 0
@@ -123,7 +123,7 @@ def test_where_all_keys_are_equally_full_the_strongest_points_are_looked_at(monk
 
 
 def test_the_answer_does_not_depend_on_how_pictures_are_spread_over_segments(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 200)
+    monkeypatch.setattr(picture_votes, "MOST_PAIRS", 200)  # two million would take thousands of pictures
     asked = flipped(a_print(2, points=60), 0.02, 1)
     samples = {key: sample(picture) for key, picture in HELD.items()}
     names = sorted(samples)

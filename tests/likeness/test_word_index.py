@@ -235,7 +235,7 @@ def test_one_who_has_it_open_goes_on_reading_while_another_writes(tmp_path: Path
 def test_very_many_characters_are_kept_in_several_files_in_one_step(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(word_index, "_CHARACTERS_AT_ONCE", 400)
+    monkeypatch.setattr(word_index, "_CHARACTERS_AT_ONCE", 400)  # the limit alone is lower: ten million otherwise
 
     index = kept(tmp_path)
 

@@ -3,7 +3,7 @@ from dataclasses import replace
 import pytest
 from reports.pages import WIDTH
 
-from provenance.reports.compared import Compared, Suspected, suspected_json, suspected_lines
+from provenance.reports.compared import Compared, Suspected, not_compared_json, suspected_json, suspected_lines
 
 PRINT = Suspected(source="scan-1", other="postcard", method="picture", score=0.81, why="412 points of the two agree")
 
@@ -32,3 +32,12 @@ def test_what_nothing_could_be_compared_with_is_said(pages: int, begins: str) ->
     assert (
         line == f"{begins} not been read yet, so that nothing was compared with them: `provenance rebuild` reads them."
     )
+
+
+@pytest.mark.parametrize(("pages", "begins"), [(1, "One page could"), (3, "3 pages could")])
+def test_pages_that_could_not_be_looked_at_are_said(pages: int, begins: str) -> None:
+    (line,) = suspected_lines(Compared(sources=1, failed=pages), 200)
+
+    assert line.startswith(begins)
+    assert line.endswith("until `provenance rebuild`.")
+    assert not_compared_json(Compared(sources=1, failed=pages, unread=2)) == {"unread": 2, "failed": pages}

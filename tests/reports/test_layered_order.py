@@ -79,6 +79,7 @@ def by_graphviz(boxes: int, lines: Lines) -> int:
     return int(crossings)
 
 
+# A second program to compare with, not one that is needed: small graphs are held against every order elsewhere here.
 @pytest.mark.skipif(shutil.which("dot") is None, reason="Graphviz is not installed")
 @pytest.mark.parametrize("second", [0.15, 0.35])
 def test_on_forty_sources_few_more_lines_cross_than_with_graphviz(second: float) -> None:

@@ -29,8 +29,8 @@ def test_the_pages_done_and_those_tried_in_vain_are_told_by_one_look(tmp_path: P
     store.put_failure(DIGEST, 5, KEY, "it took more time than one job may have")
 
     assert store.pages(DIGEST, KEY) == (frozenset({1}), frozenset({5}))
-    assert store.failure(DIGEST, 5, KEY) == "it took more time than one job may have"
-    assert store.failure(DIGEST, 1, KEY) is None
+    written = (tmp_path / PRINTS / DIGEST / f"p0005-{KEY}.failed").read_text(encoding="utf-8")
+    assert written == "it took more time than one job may have"
 
 
 def test_a_page_that_is_done_after_all_is_no_longer_a_failure(tmp_path: Path) -> None:
