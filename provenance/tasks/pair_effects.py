@@ -1,12 +1,12 @@
 """Which verdicts a ruling on two likely copies could change at all: a quick look, so that only these are judged anew.
 
 A ruling changes a verdict by way of two items of evidence that are one witness before and two after, or the other way
-round. So a feature is judged anew only where two of its items are one witness for no better reason than likely copies,
-and stand on either side of the pair; or where two items would come to have something in common.
+round. So a feature is judged anew only where two of its items near the pair are one witness for no better reason than
+likely copies, or where two items would come to have something in common.
 """
 
 from collections.abc import Collection, Iterator
-from itertools import permutations
+from itertools import combinations, permutations
 
 from provenance.records.archive import Archive
 from provenance.records.decisions import CopyPair
@@ -29,8 +29,11 @@ class PairEffects:
         """Note the descents of all items of weight."""
         self._reach = reach
         self._descents = {verdict.feature: tuple(_descents(verdict)) for verdict in verdicts}
+        # Who is made from a replaced issue ends with it, and who is made from the later issue as well does not.
+        later = {source.id for source in archive.sources.values() if source.replaces is not None}
         replaced = {source.replaces for source in archive.sources.values() if source.replaces is not None}
-        self._ending = replaced | {source.id for source in archive.sources.values() if source.withdrawn is not None}
+        withdrawn = {source.id for source in archive.sources.values() if source.withdrawn is not None}
+        self._ending = replaced | later | withdrawn
 
     def if_distinct(self, pair: CopyPair) -> frozenset[str]:
         """The features whose verdict may change where a pair stands no longer for one witness.
@@ -38,8 +41,8 @@ class PairEffects:
         Args:
             pair: open, or ruled a copy.
         """
-        sides = self._sides(pair)
-        return frozenset(feature for feature in self._reach.of_pair(pair) if self._may_part(feature, sides))
+        near = self._near(pair)
+        return frozenset(feature for feature in self._reach.of_pair(pair) if self._may_part(feature, near))
 
     def if_copy(self, pair: CopyPair, later: str | None, earlier: str | None) -> frozenset[str]:
         """The features whose verdict may change where one of two is made from the other, or both from a third.
@@ -49,30 +52,25 @@ class PairEffects:
             later: the one that is then on record as made from the other; None for neither.
             earlier: that other; None for neither.
         """
-        sides = self._sides(pair)
-        below = tuple(map(self._reach.ahead, pair.between))
+        near = self._near(pair).union(*map(self._reach.ahead, pair.between))
         own = self._reach.of_source(later) if later is not None else frozenset()
         ends = earlier is not None and not self._reach.behind(earlier).isdisjoint(self._ending)
-        beside, beneath = (tuple(map(self._reach.of_any, each)) for each in (sides, below))
-        near = own | (beside[0] & beside[1]) | (beneath[0] & beside[1]) | (beneath[1] & beside[0])
         return frozenset(
             feature
-            for feature in near
+            for feature in own | self._reach.of_any(near)
             if (ends and feature in own)
-            or self._may_part(feature, sides)
+            or self._may_part(feature, near)
             or (later is not None and feature in own and self._may_lose(feature, later))
-            or self._may_meet(feature, below, sides)
+            or self._may_meet(feature, near)
         )
 
-    def _sides(self, pair: CopyPair) -> tuple[frozenset[str], ...]:
-        return tuple(self._reach.behind(source, without=pair.id) for source in pair.between)
+    def _near(self, pair: CopyPair) -> frozenset[str]:
+        return frozenset[str]().union(*(self._reach.side(source, without=pair.id) for source in pair.between))
 
-    def _may_part(self, feature: str, sides: tuple[frozenset[str], ...]) -> bool:
-        """Whether two items are one witness only as likely copies, and stand on either side."""
-        return any(
-            not sides[0].isdisjoint(one) and not sides[1].isdisjoint(other) and _share_only(one, other, (COPY,))
-            for one, other in permutations(self._descents[feature], 2)
-        )
+    def _may_part(self, feature: str, near: frozenset[str]) -> bool:
+        """Whether two items near the pair are one witness only as likely copies."""
+        beside = [each for each in self._descents[feature] if not near.isdisjoint(each)]
+        return any(_share_only(one, other, (COPY,)) for one, other in combinations(beside, 2))
 
     def _may_lose(self, feature: str, later: str) -> bool:
         """Whether an item from a source is one witness with another for who tells of it, and not for what it is."""
@@ -81,13 +79,11 @@ class PairEffects:
             for one, other in permutations(self._descents[feature], 2)
         )
 
-    def _may_meet(self, feature: str, below: tuple[frozenset[str], ...], sides: tuple[frozenset[str], ...]) -> bool:
-        """Whether two items share nothing by now, and one may go back to one of the pair, the other to its partner."""
-        ways = ((below[0], sides[1]), (below[1], sides[0]))
-        return any(
-            one.isdisjoint(other) and any(not (low.isdisjoint(one) or side.isdisjoint(other)) for low, side in ways)
-            for one, other in permutations(self._descents[feature], 2)
-        )
+    def _may_meet(self, feature: str, near: frozenset[str]) -> bool:
+        """Whether an item near the pair shares nothing with another by now: both may come to go back to one thing."""
+        every = self._descents[feature]
+        beside = (each for each in every if not near.isdisjoint(each))
+        return any(one.isdisjoint(other) for one in beside for other in every)
 
 
 def _descents(verdict: Verdict) -> Iterator[frozenset[str]]:

@@ -42,11 +42,11 @@ class PairReach:
     def of_pair(self, pair: CopyPair) -> frozenset[str]:
         """The features of which a ruling on a pair may change the verdict.
 
-        A pair makes one witness of what goes back to the one, or may, and what goes back to the other, or may. So a
-        feature is reached where it has evidence of both sorts.
+        A pair makes one witness of what goes back to the one, or may, and what goes back to the other, or may. Of one
+        source two items are two witnesses where each goes back to another parent, and one where a likely copy of it
+        may go back to either: so evidence on one side is enough.
         """
-        one, other = (self.of_any(self.behind(source, without=pair.id)) for source in pair.between)
-        return one & other
+        return self.of_any(source for each in pair.between for source in self.side(each, without=pair.id))
 
     def of_any(self, sources: Iterable[str]) -> frozenset[str]:
         """The features with some evidence that goes back to one of some sources."""
@@ -59,11 +59,23 @@ class PairReach:
             source: its id.
             without: the id of a pair that is looked past; None for none.
         """
-        return _gathered(source, lambda each: (*_parents(self._sources, each), *self._partners(each, without)))
+        return _gathered([source], lambda each: (*_parents(self._sources, each), *self._partners(each, without)))
 
     def ahead(self, source: str) -> frozenset[str]:
         """All that goes back to a source, or may by way of what looks like a copy; with itself."""
-        return _gathered(source, lambda each: (*self._made.get(each, ()), *self._partners(each, None)))
+        return _gathered([source], lambda each: (*self._made.get(each, ()), *self._partners(each, None)))
+
+    def side(self, source: str, *, without: str) -> frozenset[str]:
+        """All that a source goes back to, or may, and all that goes back to any of that, or may; with itself.
+
+        Args:
+            source: its id.
+            without: the id of a pair that is looked past.
+        """
+        return _gathered(
+            self.behind(source, without=without),
+            lambda each: (*self._made.get(each, ()), *self._partners(each, without)),
+        )
 
     def part_of(self, feature: str, pair: CopyPair) -> Archive:
         """Keep what the verdict on a feature depends on whatever is ruled on a pair: it is judged quickly.
@@ -105,7 +117,7 @@ def _features_on(archive: Archive) -> Mapping[str, set[str]]:
     for feature in archive.features:
         for name in _named(archive, feature):
             if name not in ancestry:
-                ancestry[name] = _gathered(name, lambda each: _parents(archive.sources, each))
+                ancestry[name] = _gathered([name], lambda each: _parents(archive.sources, each))
             for source in ancestry[name]:
                 found[source].add(feature)
     return found
@@ -126,9 +138,10 @@ def _parents(sources: Mapping[str, Source], source_id: str) -> tuple[str, ...]:
     return tuple(parent.source for parent in source.derives_from) if source else ()
 
 
-def _gathered(start: str, following: Callable[[str], Iterable[str]]) -> frozenset[str]:
-    """One with all that follows from it, step by step."""
-    found, waiting = {start}, [start]
+def _gathered(start: Iterable[str], following: Callable[[str], Iterable[str]]) -> frozenset[str]:
+    """Some with all that follows from them, step by step."""
+    found = set(start)
+    waiting = list(found)
     while waiting:
         fresh = set(following(waiting.pop())) - found
         found |= fresh

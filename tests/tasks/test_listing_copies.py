@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from builders import a_claim, a_component, a_feature, a_pair, a_source, an_archive, an_item
+from builders import a_claim, a_component, a_feature, a_pair, a_source, an_archive, an_item, seen_on
 from hypothesis import given, settings
 from tasks.test_trying import archives_with_pairs, standing
 
@@ -153,6 +153,22 @@ def test_a_source_that_is_ended_by_a_later_issue_ends_its_copies_too() -> None:
     assert [(each.before.value, each.after.value) for each in listed.tried[1].changes] == [("acetylene", None)]
 
 
+def test_what_also_goes_back_to_the_later_issue_does_not_end_with_the_replaced_one() -> None:
+    sheets = (
+        a_source("issue-a", "drawing", created="1928"),
+        a_source("issue-b", "drawing", created="1932", replaces="issue-a"),
+        a_source("tracing", "drawing", created="1933"),
+        a_source("blueprint", "drawing", of=["print:issue-a", "print:tracing"]),
+    )
+    archive = an_archive(a_claim("acetylene", "blueprint"), *sheets, a_pair("issue-b", "tracing"))
+
+    (listed,) = listing(archive).pairs
+
+    assert listed.tried is not None
+    distinct, copy = listed.tried
+    assert (lines_of(distinct), lines_of(copy)) == ([], [("headlamp/type", 0, 1)])
+
+
 def test_who_only_copied_a_letter_is_no_longer_a_witness_of_it() -> None:
     letters = (
         a_source("copied", "letter", created="1936", creator="A. Fitter"),
@@ -268,3 +284,59 @@ def test_a_ruling_that_nobody_gives_is_refused() -> None:
         listing(two_photographs(), ruling="maybe")
 
     assert refused.value.mend == f"write one of {', '.join(RULINGS)}"
+
+
+def tried_on(archive: Archive, one: str, other: str) -> dict[Ruling, list[tuple[str, int, int]]]:
+    """What each ruling on a pair would change in witnesses."""
+    listed = next(each for each in listing(archive, ruling="all").pairs if each.pair.between == (one, other))
+    assert listed.tried is not None
+    return {tried.ruling: lines_of(tried) for tried in listed.tried}
+
+
+def looks_like(one: str, other: str, ruling: str = "open") -> CopyPair:
+    return replace(a_pair(one, other, ruling), found_by=FoundBy(method="picture"))
+
+
+def test_a_ruling_reaches_what_may_go_back_to_one_of_the_two_through_a_likely_copy() -> None:
+    pictures = (
+        a_source("negative"),
+        a_source("print", of=["print:negative"]),
+        a_source("postcard"),
+        a_source("slide"),
+    )
+    # The postcard may be the print over again, and so go back to the negative, of which the slide may be a copy.
+    pairs = (looks_like("postcard", "print"), looks_like("negative", "slide"))
+    items = [an_item(each, "shows", seen=seen_on("9")) for each in ("postcard", "slide")]
+
+    archive = an_archive(a_claim("acetylene", *items), *pictures, *pairs)
+
+    assert tried_on(archive, "negative", "slide")[Ruling.DISTINCT] == [("headlamp/type", 1, 2)]
+
+
+@pytest.mark.parametrize(("ruled", "tried", "lines"), [("copy", "distinct", (1, 2)), ("distinct", "copy", (2, 1))])
+def test_a_ruling_reaches_two_items_on_one_side_that_take_different_ways(
+    ruled: str, tried: str, lines: tuple[int, int]
+) -> None:
+    pictures = (
+        a_source("album", "report"),
+        a_source("negative"),
+        a_source("print", of=["print:negative"]),
+        a_source("slide"),
+    )
+    # The print is cited for what the album says; the slide may have been made from the negative, as the print was.
+    items = (an_item("print", via="album"), an_item("negative", "shows", seen=seen_on("9")))
+
+    archive = an_archive(a_claim("acetylene", *items), *pictures, looks_like("print", "slide", ruled))
+
+    assert tried_on(archive, "print", "slide")[Ruling(tried)] == [("headlamp/type", *lines)]
+
+
+def test_a_copy_takes_over_the_unnamed_origin_of_what_it_is_made_from() -> None:
+    sources = (a_source("book-of-1928", "book", created="1928"), a_source("album", created="1933"))
+    items = (an_item("album", "shows", seen=seen_on("9")), an_item("another-book"))
+
+    archive = an_archive(a_claim("acetylene", *items), *sources, looks_like("album", "book-of-1928"))
+
+    # Neither book says where its facts come from: they may share that origin.
+    archive = replace(archive, sources={**archive.sources, "another-book": a_source("another-book", "book")})
+    assert tried_on(archive, "album", "book-of-1928")[Ruling.COPY] == [("headlamp/type", 2, 1)]
