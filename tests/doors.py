@@ -16,7 +16,8 @@ DISK_AND_CLOCK = frozenset(
     {"glob", "io", "locale", "os", "pathlib", "random", "secrets", "shutil", "socket", "sqlite3", "subprocess"}
     | {"tempfile", "time"}
 )
-TOUCHES_NOTHING = frozenset({"pathlib.PurePosixPath"})  # the names of paths alone
+# The names of paths alone, and what is written in memory alone.
+TOUCHES_NOTHING = frozenset({"io.BytesIO", "io.StringIO", "pathlib.PurePosixPath"})
 CLOCK_CALLS = frozenset({"now", "today", "utcnow", "open", "print", "input"})
 DYNAMIC_CALLS = frozenset({"import_module", "__import__"})
 

@@ -42,7 +42,7 @@ def each_of(place: str, fields: str) -> str:
 PROMISED = {
     "add": f"{_EVERY} record written said rows " + each_of("rows[].", "row number name component state why"),
     "claim": f"{_EVERY} record written said {_TRIED}",
-    "appendix": f"{_EVERY} record output draft sources written said",
+    "appendix": f"{_EVERY} record output draft style sources written said",
     "check": f"{_EVERY} problems records files_checked "
     + each_of("problems[].", "file line field rule what mend severity"),
     "copies": f"{_EVERY} {_CAUTIONS} open copy distinct pairs "
@@ -105,6 +105,7 @@ PROMISED = {
     "rebuild": f"{_EVERY} pages_read indexed pruned unread " + each_of("unread[].", "source page why"),
     "search": f"{_EVERY} query total hits "
     + each_of("hits[].", "source title page score snippet regions original components"),
+    "register": f"{_EVERY} which output rows held_privately draft written said",
     "rename": f"{_EVERY} record written said",
     "tag": f"{_EVERY} record written said {_TRIED}",
     "withdraw": f"{_EVERY} record written said",

@@ -37,12 +37,18 @@ ROOMS = {
 }
 
 LIBRARIES = {
+    "citeproc": {"reports": "citations in a style of the Citation Style Language"},
     "click": {"cli": "the command line"},
     "cv2": {"likeness": "points by which a picture is known again, and the geometry between two pictures"},
+    "docx": {"reports": "documents that word processors open"},
     "filelock": {
         "store": "one writer of records at a time",
         "search": "one builder of the index at a time; its lock lies with the index",
     },
+    "fontpkg_arimo": {"reports": "the typeface of what is printed"},
+    "fontpkg_noto_sans_arabic": {"reports": "the same for Arabic letters"},
+    "fontTools": {"reports": "which characters a typeface has"},
+    "jinja2": {"reports": "pages of HTML; whatever stands in a value is escaped"},
     "jsonschema_rs": {"store": "records against their schemas"},
     "numpy": {
         "likeness": "pictures, points and letters compared as arrays",
@@ -52,6 +58,7 @@ LIBRARIES = {
     "openpyxl": {"store": "sheets that people hand in"},
     "pdfminer": {"pages": "the characters of a text layer; it comes with pdfplumber, which is built on it"},
     "pdfplumber": {"pages": "words of a text layer with their places"},
+    "pikepdf": {"reports": "the parts of a long PDF joined with their tags"},
     "PIL": {
         "likeness": "pictures made small, and two of them drawn side by side",
         "pages": "pictures opened and turned upright",
@@ -59,15 +66,22 @@ LIBRARIES = {
     },
     "pypdfium2": {"pages": "page counts and rendering"},
     "pytesseract": {"reading": "recognition"},
+    "typst": {"reports": "pages set and written as tagged PDF"},
     "whoosh": {"search": "the index"},
+    "xlsxwriter": {"reports": "spreadsheets"},
     "yaml": {"store": "records as people write them"},
 }
 
 IMPORTED_AS = {
+    "citeproc-py": "citeproc",
+    "fontpkg-arimo": "fontpkg_arimo",
+    "fontpkg-noto-sans-arabic": "fontpkg_noto_sans_arabic",
+    "fonttools": "fontTools",
     "jsonschema-rs": "jsonschema_rs",
     "opencv-python-headless": "cv2",
     "pdfminer.six": "pdfminer",
     "pillow": "PIL",
+    "python-docx": "docx",
     "pyyaml": "yaml",
 }
 

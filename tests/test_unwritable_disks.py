@@ -39,7 +39,7 @@ READING = {
     "claim, only tried": ("claim", "headlamp/kind", "electric", "--source", "photograph", "--applies-to", "9", "--try"),
     "tag, only tried": ("tag", "photograph", "--creator", "the stationmaster", "--try"),
 }
-ELSEWHERE = {"new", "evidence to a file", "descent to a file", "copies shown to a file"}
+ELSEWHERE = {"new", "evidence to a file", "register to a file", "descent to a file", "copies shown to a file"}
 """What writes beside the archive alone."""
 INTO_THE_ARCHIVE = [writing for writing in WRITINGS if writing.name not in ELSEWHERE]
 

@@ -289,6 +289,11 @@ WRITINGS = (
         writes=("beside/lamp.txt",),
     ),
     Writing(
+        name="register to a file",
+        words=("register", "sources", "--output", "{beside}/sources.xlsx", *DAY),
+        writes=("beside/sources.xlsx",),
+    ),
+    Writing(
         name="descent to a file",
         words=("descent", "handbook", "--output", "{beside}/descent.svg"),
         writes=("beside/descent.svg",),

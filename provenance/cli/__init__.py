@@ -13,6 +13,7 @@ from provenance.cli.looking import signs
 from provenance.cli.looking_next import look_next
 from provenance.cli.printing import appendix
 from provenance.cli.recording import claim, tag
+from provenance.cli.registers import register
 from provenance.cli.shell import main
 
 for _command in (
@@ -35,6 +36,7 @@ for _command in (
     query,
     used,
     appendix,
+    register,
     withdraw,
     rename,
     check,

@@ -9,8 +9,11 @@ import click
 
 from provenance.cli.completing import features, flag_names, holders, ids, source_kinds, words
 from provenance.cli.keeping import json_option
+from provenance.cli.progress import ProgressLines
 from provenance.cli.shell import PIPE_WIDTH, Answering, Setting, json_text, page_width, show_json, today
 from provenance.reports.layout import plain
+
+_DOSSIERS = ("html", "pdf", "docx")
 
 
 @click.command(cls=Answering)
@@ -74,7 +77,7 @@ def search(ctx: click.Context, /, query: str, limit: int, *, as_json: bool, **na
     "--output",
     metavar="FILE",
     type=click.Path(path_type=Path, dir_okay=False),
-    help="Write it to a file whose name ends in .txt or .json.",
+    help="Write it to a file whose name ends in .html, .pdf or .docx (the dossier, with pictures), .txt or .json.",
 )
 @click.option(
     "--draft", is_flag=True, help="For a contractor or the public: show what is not cleared, marked as a draft."
@@ -99,35 +102,53 @@ def evidence(
 ) -> None:
     """Show what a fitting rests on, and how sure that is.
 
+    A dossier, in HTML, PDF or DOCX, shows beside that the place in each source as a picture, the machines in order of
+    production, every measure and what the sources go back to, what was decided and made, and what is in doubt.
+
     Example:
-      provenance evidence headlamp/bracket-height
+      provenance evidence headlamp --for workshop --output headlamp.pdf
     """
     from provenance.reports.evidence_json import evidence_json
     from provenance.tasks.evidence import evidence_for
     from provenance.tasks.opening import open_folder
-    from provenance.tasks.output_files import format_of, require_place, write_output
-    from provenance.tasks.public_evidence import public_evidence_for
+    from provenance.tasks.output_files import format_of, require_place
+    from provenance.tasks.public_evidence import public_answer
 
     setting: Setting = ctx.obj
-    wanted = format_of(output, ("txt", "json")) if output else ""
-    opened = open_folder(setting.start)
+    wanted = format_of(output, (*_DOSSIERS, "txt", "json")) if output else ""
+    opened, view = open_folder(setting.start), None
     if output:
         require_place(output, opened.folder)
     if audience in {"contractor", "public"}:
-        answer = public_evidence_for(opened, place, audience=audience, day=day or today(), without=without, draft=draft)
+        view, answer = public_answer(opened, place, audience=audience, day=day or today(), without=without, draft=draft)
     elif draft or day:
         raise click.UsageError("--draft and --date are for what a contractor or the public is shown")
     else:
         answer = replace(evidence_for(opened, place, without=without), audience=audience)
-    if output:
-        text = json_text(evidence_json(answer)) if wanted == "json" else _page(answer, PIPE_WIDTH)
-        write_output(output, f"{text}\n")
+    said = _write(output, wanted, opened, answer, view, draft=draft) if output else ()
     if as_json:
         show_json(evidence_json(answer))
     elif output:
-        click.echo(plain(f"written: {output}"))
+        for sentence in said:
+            click.echo(plain(sentence))
     else:
         click.echo(_page(answer, page_width()))
+
+
+def _write(output: Path, wanted: str, opened: Any, answer: Any, view: Any, *, draft: bool) -> tuple[str, ...]:
+    """Write the file, and say so; and of which places a dossier has no picture."""
+    from provenance.reports.evidence_json import evidence_json
+    from provenance.tasks.output_files import write_output
+
+    if wanted not in _DOSSIERS:
+        write_output(output, f"{json_text(evidence_json(answer)) if wanted == 'json' else _page(answer, PIPE_WIDTH)}\n")
+        return (f"written: {output}",)
+    from provenance.tasks.dossiers import print_dossier
+
+    with ProgressLines() as progress:
+        dossier = print_dossier(opened, answer, wanted, view=view, draft=draft, on_progress=progress)
+    write_output(output, dossier.data)
+    return (f"written: {output}", *dossier.unpictured)
 
 
 def _page(answer: Any, width: int) -> str:

@@ -68,6 +68,13 @@ def source_kinds() -> Iterable[str]:
     return [kind.value for kind in SourceKind]
 
 
+def style_names() -> Iterable[str]:
+    """The names of our own styles of citation."""
+    from provenance.tasks.citing_styles import our_styles
+
+    return our_styles()
+
+
 def holders(ctx: click.Context, _: click.Parameter, typed: str) -> list[CompletionItem]:
     """Offer who holds sources; for bash, which puts in words as they come, with a stroke before each space."""
     from provenance.tasks.completing import holders_beginning

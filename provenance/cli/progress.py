@@ -16,6 +16,7 @@ LABELS = {
     "taking in": "Taking texts in",
     "seeking": "Comparing with all that is held",
     "indexing": "Indexing",
+    "cutting out": "Cutting pictures out of pages",
 }
 
 

@@ -120,7 +120,9 @@ def too_large(path: Path, size: tuple[int, int]) -> UnreadableOriginalError:
 
 
 @contextmanager
-def opened_picture(path: Path, media_type: str, page: int = 1, *, pixels: int) -> Iterator[OpenPicture]:
+def opened_picture(
+    path: Path, media_type: str, page: int = 1, *, pixels: int, in_colour: bool = False
+) -> Iterator[OpenPicture]:
     """Open a page of a picture file, to be decoded while it is open.
 
     Args:
@@ -128,6 +130,7 @@ def opened_picture(path: Path, media_type: str, page: int = 1, *, pixels: int) -
         media_type: one of `signatures.PICTURES`.
         page: counted from 1 within the file; a kind other than TIFF has one.
         pixels: how many are enough; what can be decoded smaller, but not well below, is.
+        in_colour: its colours are wanted; else a kind that can be decoded in grey, at a part of the memory, is.
 
     Raises:
         UnreadableOriginalError: no plain file, damaged, cut short, or without such a page.
@@ -135,7 +138,7 @@ def opened_picture(path: Path, media_type: str, page: int = 1, *, pixels: int) -
     with open_plain(path) as file, _without_guard():
         with _told_as_damage(path):
             picture = _open(file, path, media_type, page)
-            _plan_smaller(picture, file, pixels)
+            _plan_smaller(picture, file, pixels, in_colour=in_colour)
         yield picture
 
 
@@ -235,12 +238,12 @@ def _open_frame(file: BufferedReader, path: Path, page: int) -> OpenPicture:
     )
 
 
-def _plan_smaller(picture: OpenPicture, file: BufferedReader, pixels: int) -> None:
+def _plan_smaller(picture: OpenPicture, file: BufferedReader, pixels: int, *, in_colour: bool) -> None:
     """Have a JPEG decoded at 1/2, 1/4 or 1/8, and a JPEG 2000 at what its halvings offer, where that is enough."""
     image = picture.image
     target = fit(image.size, pixels)
     least = max(1, int(target[0] * NEAR_ENOUGH)), max(1, int(target[1] * NEAR_ENOUGH))
-    image.draft("L" if image.mode == "RGB" else None, least)
+    image.draft("L" if image.mode == "RGB" and not in_colour else None, least)
     picture.decoded = image.size
     if isinstance(image, Jpeg2KImagePlugin.Jpeg2KImageFile):
         halvings = _halvings(image.size, least, jpeg2000_header(file).levels)

@@ -18,9 +18,11 @@ PIXELS_TO_READ = 36_000_000
 
 _END_MARKS = {JPEG: b"\xff\xd9", PNG: b"IEND\xaeB`\x82", JP2: b"\xff\xd9", J2C: b"\xff\xd9"}
 _TAIL_BYTES = 65536
-_BELIEVABLE_DPI = (100, 1200)
+BELIEVABLE_DPI = (100, 1200)
+"""What is stated outside of this is an empty form filled in by a program, not a resolution."""
+
 _SQUARE_ENOUGH, _MOST_OBLONG = 1.2, 4.0
-_TURNS = {
+TURNS = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
     4: Image.Transpose.FLIP_TOP_BOTTOM,
@@ -77,18 +79,18 @@ def upright(path: Path, media_type: str, page: int = 1, *, pixels: int = PIXELS_
         full = picture.size
         grey = grey_at(picture.image, fit(full, pixels), is_white_zero=picture.is_white_zero)
         share = grey.width / full[0]
-        across, down = _stated_dpi(picture.image)
+        across, down = stated_dpi(picture.image)
         orientation = orientation_of(picture)
     notes = [] if share == 1 else [f"{full[0]} by {full[1]} pixels, read at {share:.0%} of its size"]
-    if _is_oblong(across, down):
+    if is_oblong(across, down):
         grey, more = _squared(grey, across / down, pixels)
         across, share = max(across, down), share * more
         notes.append("its pixels are not square, and were made so for reading")
     if orientation is None:
         notes.append("its EXIF is damaged: it was read as it is stored, and may lie on its side")
-    turn = _TURNS.get(orientation or 1)
+    turn = TURNS.get(orientation or 1)
     image = grey if turn is None else grey.transpose(turn)
-    is_believable = _BELIEVABLE_DPI[0] <= across <= _BELIEVABLE_DPI[1]
+    is_believable = BELIEVABLE_DPI[0] <= across <= BELIEVABLE_DPI[1]
     return PagePicture(image=image, dpi=across * share if is_believable else None, note="; ".join(notes))
 
 
@@ -143,7 +145,7 @@ def _ends_as_it_should(file: BufferedReader, media_type: str) -> bool:
     return tail.rstrip(b"\0").endswith(_END_MARKS[JPEG]) if media_type == JPEG else _END_MARKS[media_type] in tail
 
 
-def _stated_dpi(image: Image.Image) -> tuple[float, float]:
+def stated_dpi(image: Image.Image) -> tuple[float, float]:
     """Give the resolution that the file states across and down, as stored; 0 for none."""
     stated = image.info.get("dpi")
     try:
@@ -153,7 +155,7 @@ def _stated_dpi(image: Image.Image) -> tuple[float, float]:
     return across, down
 
 
-def _is_oblong(across: float, down: float) -> bool:
+def is_oblong(across: float, down: float) -> bool:
     """Whether pixels are longer than wide or the other way round, as in a facsimile of 204 by 98 (ITU-T T.4)."""
     if not (across > 0 and down > 0):
         return False

@@ -52,12 +52,13 @@ def _draw(page: pypdfium2.PdfPage, scale: float) -> Image.Image | None:
     except (pypdfium2.PdfiumError, ValueError):
         return None
     darkest, lightest = image.getextrema()
-    if darkest != lightest or all(map(_can_be_decoded, page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE]))):
+    if darkest != lightest or all(map(can_be_decoded, page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE]))):
         return image
     return None
 
 
-def _can_be_decoded(picture: pypdfium2.PdfImage) -> bool:
+def can_be_decoded(picture: pypdfium2.PdfImage) -> bool:
+    """Tell whether the engine can decode a picture on a page: one that it cannot it leaves out without a word."""
     try:
         picture.get_bitmap()
     except pypdfium2.PdfiumError:

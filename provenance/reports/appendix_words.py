@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from provenance.rules.grades import Grade
+from provenance.records.kinds import SourceKind
+from provenance.rules.grades import Category, Grade
 from provenance.rules.verdicts import Candidate
 from provenance.rules.weights import Weights
 
@@ -26,7 +27,52 @@ PARTS = {
 }
 """What a part is."""
 
-UNDECIDED = "not recorded yet"
+UNDECIDED = "not recorded yet whether it is an original or newly made"
+
+CLASSES: Mapping[SourceKind, str] = {
+    SourceKind.PHOTOGRAPH: "In pictures",
+    SourceKind.FILM: "In pictures",
+    SourceKind.ARTWORK: "In pictures",
+    SourceKind.ARTEFACT: "On what survives",
+    SourceKind.SURVEY: "On what survives",
+    SourceKind.ANALYSIS: "On what survives",
+    SourceKind.DRAWING: "In drawings",
+    SourceKind.SPECIFICATION: "In writing",
+    SourceKind.MANUAL: "In writing",
+    SourceKind.CATALOGUE: "In writing",
+    SourceKind.LOGBOOK: "In writing",
+    SourceKind.REPORT: "In writing",
+    SourceKind.LETTER: "In writing",
+    SourceKind.NEWSPAPER: "In writing",
+    SourceKind.BOOK: "In writing",
+    SourceKind.NOTES: "In writing",
+    SourceKind.WEBSITE: "In writing",
+    SourceKind.OPINION: "In the opinion of somebody who knows such things",
+    SourceKind.ORAL_HISTORY: "As told by people",
+    SourceKind.SCALE_MODEL: "In models made after it",
+    SourceKind.MODEL_3D: "In models made after it",
+}
+"""The class of evidence that a source is of."""
+
+OF_OTHERS = frozenset({Category.SAME_BATCH, Category.SAME_TYPE, Category.RELATED_TYPE})
+"""What is known of another machine, and only by comparison of this one."""
+
+NEARNESS: Mapping[Category, str] = {
+    Category.ITSELF: "from evidence of this very machine",
+    Category.COVERED: "from evidence of a group of machines with this one among them",
+    Category.SAME_BATCH: "by comparison with a sister machine of its batch",
+}
+"""How near the evidence for a value comes to the machine represented, the nearest first; the rest is of others."""
+
+BY_COMPARISON = "by comparison with other machines"
+ORIGINAL = "the original part itself"
+AS_IT_IS = "as it survives"
+ONLY_CONJECTURE = "conjecture"
+NEW_TODAY = "changed for the present day"
+
+PRIVATELY = ("held privately", "a source that the team may use and may not show; nothing said here is judged on it")
+CONFIDENCE = ("held in confidence", "something that may not be shown, and that would change what is said here of this")
+UNBUILT = ("design never built", "a drawing or a specification of something that was not made; it counts for nothing")
 
 WITNESS = ("independent witness", "a source, or several that go back to one another, counted once")
 

@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator
 
 from provenance.records.decisions import Decision, ModernChange
-from provenance.reports.appendix_words import CLAIMS, REASONS, WITNESS, grade_words
+from provenance.reports.appendix_words import CLAIMS, CONFIDENCE, PRIVATELY, REASONS, WITNESS, grade_words
 from provenance.rules.chosen_builds import chosen_build
+from provenance.rules.coexistence_flags import coexistence_flags
 from provenance.rules.grades import Grade
 from provenance.rules.public_values import IN_CONFIDENCE, PublicArchive
 from provenance.rules.verdicts import Verdict
@@ -17,7 +18,7 @@ def feature_name(view: PublicArchive, verdict: Verdict) -> str:
 
 
 def conjecture_in(view: PublicArchive, verdicts: Iterable[Verdict]) -> Iterator[str]:
-    """Say of each feature that is conjecture, or known by comparison alone, that it is so."""
+    """Say of each feature that is conjecture, known by comparison alone, or in doubt, that it is so."""
     for verdict in verdicts:
         said = _conjecture(verdict)
         if said:
@@ -31,6 +32,12 @@ def _conjecture(verdict: Verdict) -> str:
         return f", built as “{decision.build}”, is conjecture: nothing that can be shown here supports it."
     if verdict.best is None and (decision is None or decision.modern_change is None):
         return ": nothing that can be shown here supports any answer; whatever is shown is conjecture."
+    if decision is not None and decision.modern_change is None and verdict.best is not None:
+        build = chosen_build(verdict, decision)
+        if not build.is_best:
+            return f", built as “{build.shown}”, is in doubt: the evidence speaks more for “{verdict.shown}”."
+    if verdict.grade is Grade.CONTESTED:
+        return f", “{verdict.shown}”, is contested: another answer is supported too, and directly."
     if verdict.grade is Grade.INFERRED:
         return f", “{verdict.shown}”, is inferred by comparison with other machines."
     return ""
@@ -53,8 +60,29 @@ def _change(name: str, verdict: Verdict, decision: Decision, change: ModernChang
         yield f"The new part is marked: {decision.stamp.rstrip('.')}."
 
 
+def marks_in(view: PublicArchive, verdicts: Iterable[Verdict]) -> Iterator[str]:
+    """Say of each new part that carries a mark what it is, so that nobody takes it for an old one."""
+    for verdict in verdicts:
+        if verdict.decision is not None and verdict.decision.stamp:
+            yield f"{feature_name(view, verdict)}: {verdict.decision.stamp.rstrip('.')}."
+
+
+def never_together_in(view: PublicArchive, verdicts: Iterable[Verdict]) -> Iterator[str]:
+    """Say of what is shown, where it is stated for no machine and day for which something else shown here is stated."""
+    concerned = {verdict.feature: verdict for verdict in verdicts}
+    raised = coexistence_flags(view.archive, concerned.values(), view.verdicts.values)
+    for feature in dict.fromkeys(flag.about for flag in raised):
+        name = feature_name(view, concerned[feature])
+        yield f"{name}: no source says that this and all else that is chosen were ever together on one machine."
+
+
 def definitions_of(view: PublicArchive, verdicts: Iterable[Verdict]) -> Iterator[tuple[str, str]]:
-    """The defined words that are used, with their meaning: what the object claims to be, then how sure values are."""
+    """The defined words that are used, with their meaning: what the object claims to be, then how sure values are.
+
+    Args:
+        view: the archive as the public sees it.
+        verdicts: all that the words are used of.
+    """
     subject = view.archive.subject
     if subject is not None and subject.claims_to_be in CLAIMS:
         yield subject.claims_to_be, CLAIMS[subject.claims_to_be]
@@ -65,3 +93,7 @@ def definitions_of(view: PublicArchive, verdicts: Iterable[Verdict]) -> Iterator
     yield from ((grade.value, words[grade]) for grade in Grade if grade in used)
     if used:
         yield WITNESS
+    if any(view.held_privately[verdict.feature] for verdict in judged):
+        yield PRIVATELY
+    if any(verdict.feature in view.in_confidence for verdict in judged):
+        yield CONFIDENCE

@@ -7,15 +7,27 @@ The same answer gives the same bytes.
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from math import isqrt
 
-from provenance.reports.cautioned import caution_sentences
 from provenance.reports.descended import Descended
-from provenance.reports.descent_boxes import LINE, WIDTH, Box, Lettering, Shape, source_box, tie_box, value_box
+from provenance.reports.descent_boxes import WIDTH, Box, Shape, source_box, tie_box, value_box
+from provenance.reports.descent_drawn import drawn_sentences, drawn_title, drawn_told
 from provenance.reports.descent_lines import Line, Stroke, lines_of
-from provenance.reports.descent_words import bottleneck_words, circle_words, named, resting_words
 from provenance.reports.layered_layout import Layout, Place, Point, Size, lay_out
-from provenance.reports.layout import counted
-from provenance.reports.svg_lettering import FACE, broken, svg_safe, width_of
-from provenance.rules.cautions import FITNESS
+from provenance.reports.svg_drawing import (
+    SMALLEST,
+    Frame,
+    Lettering,
+    framed,
+    height_of,
+    in_id,
+    lettered,
+    polygon,
+    prefix_of,
+    rectangle,
+    rounded,
+    text_block,
+    text_line,
+)
+from provenance.reports.svg_lettering import broken, svg_safe, width_of
 
 _ABREAST = 4
 """How many boxes stand side by side at most, as wide as A4 takes; more in a family that fits on no page anyway."""
@@ -23,11 +35,8 @@ _MARGIN = 20.0
 _LEAST_WIDTH = 640.0
 _LABEL = 10.0
 _LABEL_ROW = 13.0
-_SHOWN = 6
 _A4 = (703.0, 1032.0)
 """A4 upright without margins of 12 mm, in pixels of 1/96 inch."""
-_SMALLEST = 0.6
-"""To how much a drawing that is larger than the page is scaled down at most: 10 pixels are 4.5 points then."""
 
 _FILLS: Mapping[Shape, str] = {
     Shape.PICTURE: "#ffffff",
@@ -49,9 +58,15 @@ _DASHES: Mapping[Stroke, str] = {
 _WEIGHTS: Mapping[Stroke, float] = {Stroke.COPY: 3.0, Stroke.EVIDENCE: 2.2}
 
 
-def descended_svg(descended: Descended) -> str:
-    """Draw it."""
-    boxes = {box.id: box for box in _boxes(descended)}
+def descended_svg(descended: Descended, *, is_public: bool = False) -> str:
+    """Draw it.
+
+    Args:
+        descended: the family; for the public, composed from the public view of the archive alone.
+        is_public: whether it leaves the team: then nothing is said that is meant for the team alone.
+    """
+    prefix = prefix_of("descent", descended.about)
+    boxes = {box.id: box for box in _boxes(descended, is_public=is_public)}
     lines = lines_of(descended)
     labelled = _labelled(lines)
     sizes = {
@@ -62,120 +77,63 @@ def descended_svg(descended: Descended) -> str:
         sizes, [(line.upper, line.lower) for line in lines], most=max(_ABREAST, isqrt(len(boxes)) * 2 // 3)
     )
     inner = max(layout.width, _LEAST_WIDTH)
-    head, top = _heading(descended, inner)
+    head, top = _heading(descended, inner, is_public=is_public)
     legend, bottom = _legend(list(boxes.values()), lines, inner, top + layout.height + 30.0)
-    drawn = [*_strokes(lines, layout), *_outlines(boxes, layout), *_labels(lines, labelled, layout)]
+    drawn = [
+        *_strokes(lines, layout, prefix),
+        *_outlines(boxes, layout, prefix),
+        *_labels(lines, labelled, layout),
+    ]
     shift = (inner - layout.width) / 2
-    body = [f'<g transform="translate({_n(shift)} {_n(top)})">', *drawn, "</g>"] if boxes else []
+    body = [f'<g transform="translate({rounded(shift)} {rounded(top)})">', *drawn, "</g>"] if boxes else []
     width, height = inner + 2 * _MARGIN, bottom + 2 * _MARGIN
-    scale = _scale(width, height)
-    size = f'width="{_n(width * scale)}" height="{_n(height * scale)}" viewBox="0 0 {_n(width)} {_n(height)}"'
-    named_by = 'role="img" aria-labelledby="descent-title descent-desc"'
-    return "\n".join(
-        [
-            '<?xml version="1.0" encoding="UTF-8"?>',
-            f'<svg xmlns="http://www.w3.org/2000/svg" {named_by} {size} font-family="{FACE}" fill="#000000">',
-            f'<title id="descent-title">{svg_safe(_title(descended))}</title>',
-            f'<desc id="descent-desc">{svg_safe(_told(len(descended.tree.members)))}</desc>',
-            f'<rect width="{_n(width)}" height="{_n(height)}" fill="#ffffff"/>',
-            f'<g transform="translate({_n(_MARGIN)} {_n(_MARGIN)})">',
-            *head,
-            *body,
-            *legend,
-            "</g>",
-            "</svg>",
-        ]
+    frame = Frame(
+        prefix=prefix,
+        title=drawn_title(descended),
+        told=drawn_told(descended, is_public=is_public),
+        width=width,
+        height=height,
+        scale=_scale(width, height),
     )
-
-
-def _n(value: float) -> str:
-    """A figure to a tenth, without a sign where it is nothing."""
-    return f"{value + 0.0:.1f}".replace("-0.0", "0.0")
+    within = f'<g transform="translate({rounded(_MARGIN)} {rounded(_MARGIN)})">'
+    return framed(frame, [within, *head, *body, *legend, "</g>"])
 
 
 def _scale(width: float, height: float) -> float:
     upright, lying = (min(1.0, page[0] / width, page[1] / height) for page in (_A4, _A4[::-1]))
-    return max(upright, lying, _SMALLEST)
+    return max(upright, lying, SMALLEST)
 
 
-def _boxes(descended: Descended) -> Iterator[Box]:
+def _boxes(descended: Descended, *, is_public: bool) -> Iterator[Box]:
     """The boxes, none before one that a line leads to it from."""
     for number, tie in enumerate(descended.tree.ties, 1):
         yield tie_box(descended, tie, number)
     for source_id in descended.tree.members:
-        yield source_box(descended, source_id)
+        yield source_box(descended, source_id, is_public=is_public)
     value = value_box(descended)
     if value is not None:
         yield value
 
 
-def _title(descended: Descended) -> str:
-    if descended.verdict is None:
-        return f"Descent of {named(descended, descended.about)}"
-    return f"Descent of “{descended.verdict.name}” ({descended.about})"
-
-
-def _told(members: int) -> str:
-    drawn = counted(members, "source is drawn", "sources are drawn").capitalize()
-    arrows = "an arrow leads from each to what was made from it"
-    return f"For the team: it may name what is held in confidence. {drawn}, the oldest at the top; {arrows}."
-
-
-def _said(descended: Descended) -> Iterator[str]:
-    """The sentences under the title."""
-    left_out = descended.standing.left_out
-    if left_out:
-        many = counted(len(left_out), "record takes", "records take").capitalize()
-        yield f"Not the whole archive: {many.lower()} no part in this (`provenance check` names the mends)."
-    yield from (f"Caution, {each.hazard}: {caution_sentences(each)}" for each in descended.cautions)
-    if descended.cautions:
-        yield FITNESS
-    if descended.verdict is not None:
-        yield from bottleneck_words(descended)
-    elif descended.resting is None:
-        yield f"Which features rest on it alone could not be judged: {descended.not_judged}."
-    else:
-        sentences = [resting_words(verdict, descended.about) for verdict in descended.resting]
-        yield from (f"{each[:1].upper()}{each[1:]}." for each in sentences[:_SHOWN])
-        if len(sentences) > _SHOWN:
-            more = counted(len(sentences) - _SHOWN, "further feature rests", "further features rest")
-            yield f"{more.capitalize()} on it alone."
-    yield from (circle_words(descended, circle) for circle in descended.tree.circles)
-
-
-def _heading(descended: Descended, width: float) -> tuple[list[str], float]:
+def _heading(descended: Descended, width: float, *, is_public: bool) -> tuple[list[str], float]:
     """Title and sentences, and where the drawing may begin below them."""
-    lettered = [Lettering(line, 15.0, bold=True) for line in broken(_title(descended), width, 15.0, most=4)]
-    for sentence in _said(descended):
-        lettered += [Lettering(line, 11.0) for line in broken(sentence, width, 11.0, most=8)]
-    y, drawn = 0.0, []
-    for line in lettered:
-        y += line.height * LINE
-        drawn.append(_text(line, width / 2, y))
+    lines = lettered(drawn_title(descended), width, 15.0, most=4, bold=True)
+    for sentence in drawn_sentences(descended, is_public=is_public):
+        lines += lettered(sentence, width, 11.0, most=8)
+    drawn, y = [], 0.0
+    for line in lines:
+        y += height_of([line])
+        drawn.append(text_line(line, width / 2, y, "middle"))
     return drawn, y + 24.0
 
 
-def _text(line: Lettering, x: float, y: float) -> str:
-    """A line of words about its middle, so that it keeps its place whichever way it is read."""
-    weight = ' font-weight="bold"' if line.bold else ""
-    slant = ' font-style="italic"' if line.slanted else ""
-    size = f"{line.height:g}"
-    return (
-        f'<text x="{_n(x)}" y="{_n(y)}" font-size="{size}" text-anchor="middle"{weight}{slant}>'
-        f"{svg_safe(line.text)}</text>"
-    )
-
-
-def _outlines(boxes: Mapping[str, Box], layout: Layout) -> Iterator[str]:
+def _outlines(boxes: Mapping[str, Box], layout: Layout, prefix: str) -> Iterator[str]:
     for name, box in boxes.items():
         place = layout.boxes[name]
-        yield f'<g id="{svg_safe(name)}">'
+        yield f'<g id="{prefix}-{in_id(name)}">'
         yield f"<title>{svg_safe(box.says)}</title>"
         yield from _outline(box.shape, place, 3.0 if box.marked else 1.2)
-        y = place.y + 9.0
-        for line in box.lines:
-            y += line.height * LINE
-            yield _text(line, place.x + place.width / 2, y - line.height * (LINE - 1.0))
+        yield from text_block(box.lines, place.x + place.width / 2, place.y + 9.0, "middle")
         yield "</g>"
 
 
@@ -183,21 +141,17 @@ def _outline(shape: Shape, place: Place, weight: float) -> Iterator[str]:
     x, y, width, height = place.x, place.y, place.width, place.height
     style = f'fill="{_FILLS[shape]}" stroke="#000000" stroke-width="{weight:g}"'
     if shape in {Shape.THING, Shape.VALUE}:
-        yield f'<polygon points="{_corners(shape, place)}" {style}/>'
+        yield polygon(_corners(shape, place), style)
         return
     dashes = {Shape.UNTAGGED: ' stroke-dasharray="2 3"', Shape.ORIGIN: ' stroke-dasharray="1.5 4"'}.get(shape, "")
     radius = {Shape.TOLD: 14.0, Shape.ORIGIN: min(height / 2, 24.0)}.get(shape, 0.0)
-    yield _rectangle(x, y, width, height, f'rx="{_n(radius)}" {style}{dashes}')
+    yield rectangle(x, y, width, height, f'rx="{rounded(radius)}" {style}{dashes}')
     if shape is Shape.PICTURE:
         inner = 'fill="none" stroke="#000000" stroke-width="0.8"'
-        yield _rectangle(x + 5.0, y + 5.0, width - 10.0, height - 10.0, inner)
+        yield rectangle(x + 5.0, y + 5.0, width - 10.0, height - 10.0, inner)
 
 
-def _rectangle(x: float, y: float, width: float, height: float, style: str) -> str:
-    return f'<rect x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" height="{_n(height)}" {style}/>'
-
-
-def _corners(shape: Shape, place: Place) -> str:
+def _corners(shape: Shape, place: Place) -> list[tuple[float, float]]:
     """A thing has its corners cut off; the value has a point at either side."""
     left, right, top, bottom = place.x, place.x + place.width, place.y, place.y + place.height
     cut = min(10.0, place.height / 3)
@@ -208,12 +162,12 @@ def _corners(shape: Shape, place: Place) -> str:
     else:
         around = [(left + cut, top), (right - cut, top), (right, top + cut), (right, bottom - cut)]
         around += [(right - cut, bottom), (left + cut, bottom), (left, bottom - cut), (left, top + cut)]
-    return " ".join(f"{_n(x)},{_n(y)}" for x, y in around)
+    return around
 
 
-def _strokes(lines: Sequence[Line], layout: Layout) -> Iterator[str]:
+def _strokes(lines: Sequence[Line], layout: Layout, prefix: str) -> Iterator[str]:
     for number, (line, route) in enumerate(zip(lines, layout.routes, strict=True), 1):
-        yield f'<g id="line-{number}">'
+        yield f'<g id="{prefix}-line-{number}">'
         yield f'<path d="{_path(route)}" {_style(line.stroke)}/>'
         if line.points_down:
             yield _arrow(route[-1], 1.0)
@@ -229,20 +183,24 @@ def _style(stroke: Stroke) -> str:
 
 def _path(route: Sequence[Point]) -> str:
     """Straight down where it runs straight, and a curve where it changes its side."""
-    parts = [f"M{_n(route[0][0])} {_n(route[0][1])}"]
+    parts = [f"M{rounded(route[0][0])} {rounded(route[0][1])}"]
     for number in range(1, len(route)):
         (x, y), (to_x, to_y) = route[number - 1], route[number]
         if number % 2:
-            parts.append(f"V{_n(to_y)}")
+            parts.append(f"V{rounded(to_y)}")
         else:
-            middle = _n((y + to_y) / 2)
-            parts.append(f"C{_n(x)} {middle} {_n(to_x)} {middle} {_n(to_x)} {_n(to_y)}")
+            middle = rounded((y + to_y) / 2)
+            parts.append(f"C{rounded(x)} {middle} {rounded(to_x)} {middle} {rounded(to_x)} {rounded(to_y)}")
     return " ".join(parts)
 
 
 def _arrow(tip: Point, way: float) -> str:
     x, y = tip
-    return f'<path d="M{_n(x)} {_n(y)} L{_n(x - 4.5)} {_n(y - 9.0 * way)} L{_n(x + 4.5)} {_n(y - 9.0 * way)} Z"/>'
+    return _filled([tip, (x - 4.5, y - 9.0 * way), (x + 4.5, y - 9.0 * way)])
+
+
+def _filled(corners: Sequence[Point]) -> str:
+    return f'<path d="M{" L".join(f"{rounded(x)} {rounded(y)}" for x, y in corners)} Z"/>'
 
 
 def _labelled(lines: Sequence[Line]) -> Mapping[str, list[int]]:
@@ -264,8 +222,8 @@ def _labels(lines: Sequence[Line], labelled: Mapping[str, list[int]], layout: La
             x = layout.routes[number][-1][0]
             x = min(max(x, place.x + width / 2), place.x + place.width - width / 2)
             y = place.y - 12.0 - _LABEL_ROW * row
-            yield _rectangle(x - width / 2, y - 9.5, width, 12.0, 'fill="#ffffff"')
-            yield _text(Lettering(label, _LABEL), x, y)
+            yield rectangle(x - width / 2, y - 9.5, width, 12.0, 'fill="#ffffff"')
+            yield text_line(Lettering(label, _LABEL), x, y, "middle")
 
 
 def _legend(boxes: Collection[Box], lines: Sequence[Line], width: float, top: float) -> tuple[list[str], float]:
@@ -281,11 +239,11 @@ def _legend(boxes: Collection[Box], lines: Sequence[Line], width: float, top: fl
             drawn += _outline(each, Place(x=x, y=y, width=34.0, height=16.0), 1.2)
         else:
             drawn += _sample(each, x, y + 8.0)
-        drawn.append(f'<text x="{_n(x + 42.0)}" y="{_n(y + 12.0)}" font-size="10">{svg_safe(each.value)}</text>')
+        drawn.append(text_line(Lettering(each.value, 10.0), x + 42.0, y + 12.0))
     return drawn, top + -(-len(rows) // columns) * 22.0
 
 
 def _sample(stroke: Stroke, x: float, y: float) -> Iterator[str]:
-    yield f'<path d="M{_n(x)} {_n(y)} H{_n(x + 34.0)}" {_style(stroke)}/>'
+    yield f'<path d="M{rounded(x)} {rounded(y)} H{rounded(x + 34.0)}" {_style(stroke)}/>'
     if stroke in {Stroke.MADE, Stroke.WORD, Stroke.EVIDENCE}:
-        yield f'<path d="M{_n(x + 36.0)} {_n(y)} L{_n(x + 27.0)} {_n(y - 4.5)} L{_n(x + 27.0)} {_n(y + 4.5)} Z"/>'
+        yield _filled([(x + 36.0, y), (x + 27.0, y - 4.5), (x + 27.0, y + 4.5)])

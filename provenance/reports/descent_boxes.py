@@ -7,15 +7,14 @@ from enum import Enum
 from provenance.records.kinds import SourceKind
 from provenance.records.sources import Source
 from provenance.reports.descended import Descended
-from provenance.reports.descent_words import kind_words, when_words
+from provenance.reports.descent_words import id_words, kind_words, when_words
 from provenance.reports.layout import counted
-from provenance.reports.svg_lettering import broken
+from provenance.reports.svg_drawing import Lettering, height_of, lettered
 from provenance.rules.family_tree import Tie
+from provenance.rules.public_values import HELD_PRIVATELY
 from provenance.rules.sentences import namer
 
 WIDTH = 200.0
-LINE = 1.28
-"""From one line to the next, by the height of the letters."""
 _INSIDE = 172.0
 _EDGE = 9.0
 _TITLE, _TEXT = 11.5, 10.0
@@ -58,16 +57,6 @@ _SHAPES: Mapping[SourceKind, Shape] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Lettering:
-    """One line of words: not yet escaped; `height` is that of its letters."""
-
-    text: str
-    height: float
-    bold: bool = False
-    slanted: bool = False
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
     """A box to be drawn.
@@ -88,19 +77,19 @@ class Box:
     @property
     def height(self) -> float:
         """The height that its words take."""
-        return 2 * _EDGE + sum(line.height * LINE for line in self.lines)
+        return 2 * _EDGE + height_of(self.lines)
 
 
-def source_box(descended: Descended, source_id: str) -> Box:
-    """The box of a source."""
+def source_box(descended: Descended, source_id: str, *, is_public: bool = False) -> Box:
+    """The box of a source; for the public it does not say whether a file of it is here."""
     source = descended.sources[source_id]
-    extra = tuple(_remarks(descended, source))
+    extra = tuple(_remarks(descended, source, is_public=is_public))
     hangs = source_id in descended.bottleneck[:1]
     asked = source_id == descended.about
     lines = [
         *_lettered(source.title, _TITLE, most=5, bold=True),
-        *_lettered(f"{kind_words(source)}, {when_words(source)}", _TEXT, most=3),
-        *_lettered(source_id, _TEXT, most=4, slanted=True),
+        *_lettered(_kind_and_date(source), _TEXT, most=3),
+        *_lettered(id_words(source_id), _TEXT, most=4, slanted=True),
     ]
     for remark in extra:
         lines += _lettered(remark, _TEXT, most=3)
@@ -109,18 +98,23 @@ def source_box(descended: Descended, source_id: str) -> Box:
     return Box(
         id=f"source-{source_id}",
         shape=_SHAPES[source.kind] if source.kind else Shape.UNTAGGED,
-        says="; ".join([f"“{source.title}” ({source_id})", f"{kind_words(source)}, {when_words(source)}", *extra]),
+        says="; ".join([f"“{source.title}” ({id_words(source_id)})", _kind_and_date(source), *extra]),
         lines=tuple(lines),
         marked=asked or hangs,
     )
 
 
-def _remarks(descended: Descended, source: Source) -> Iterator[str]:
+def _kind_and_date(source: Source) -> str:
+    """What it is and when it was made; of one held privately the public is not told when."""
+    return kind_words(source) if source.title == HELD_PRIVATELY else f"{kind_words(source)}, {when_words(source)}"
+
+
+def _remarks(descended: Descended, source: Source, *, is_public: bool) -> Iterator[str]:
     best = descended.best
     ways = [item.how.value for item in best.supporting if item.source == source.id] if best else []
     if ways:
         yield f"cited here: {', '.join(dict.fromkeys(ways))}"
-    if not source.files:
+    if not source.files and not is_public:
         yield "no file of it here"
     if source.within is not None:
         yield f"kept in {source.within.source}"
@@ -166,4 +160,4 @@ def value_box(descended: Descended) -> Box | None:
 
 
 def _lettered(text: str, height: float, *, most: int, bold: bool = False, slanted: bool = False) -> list[Lettering]:
-    return [Lettering(line, height, bold, slanted) for line in broken(text, _INSIDE, height, most=most)]
+    return lettered(text, _INSIDE, height, most=most, bold=bold, slanted=slanted)

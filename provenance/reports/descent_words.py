@@ -55,10 +55,15 @@ def when_words(source: Source) -> str:
     return date_words(source.created) if source.created else "undated"
 
 
+def id_words(source_id: str) -> str:
+    """The id of a source as it is printed; that of one without a name loses the asterisks that keep it apart."""
+    return source_id.strip("*")
+
+
 def named(descended: Descended, source_id: str) -> str:
     """A source by title and id."""
     source = descended.sources.get(source_id)
-    return f"“{source.title}” ({source_id})" if source else f"“{source_id}”"
+    return f"“{source.title}” ({id_words(source_id)})" if source else f"“{source_id}”"
 
 
 def about_source(source: Source) -> str:
@@ -142,12 +147,13 @@ def tie_words(descended: Descended, tie: Tie) -> str:
     return f"{own} {do} back to {name}, as {others} {'does' if len(tie.others) == 1 else 'do'}; they are one witness."
 
 
-def circle_words(descended: Descended, circle: tuple[str, ...]) -> str:
-    """That some sources are entered as made from one another in a circle, and what shows the mend."""
+def circle_words(descended: Descended, circle: tuple[str, ...], *, is_public: bool = False) -> str:
+    """That some sources are entered as made from one another in a circle; for the team, what shows the mend as well."""
     names = listed([named(descended, each) for each in circle], shown=8)
+    mend = "" if is_public else "; `provenance check` names the fields"
     return (
-        f"{names} are entered as made from one another in a circle, which cannot be; `provenance check` names the "
-        "fields. Which of them is the oldest is not known."
+        f"{names} are entered as made from one another in a circle, which cannot be{mend}. Which of them is the oldest "
+        "is not known."
     )
 
 

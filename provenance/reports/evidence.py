@@ -11,6 +11,7 @@ from provenance.reports.sequence import SequenceFigure, sequence_of
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
 from provenance.rules.explaining_change import what_would_change
+from provenance.rules.flag_values import Flag
 from provenance.rules.lifting import Lifter
 from provenance.rules.sensitivity import Sensitivity, sensitivity_of
 from provenance.rules.verdicts import Verdict
@@ -24,6 +25,7 @@ class FeatureEvidence:
     Attributes:
         verdict: what the evidence says of it.
         flags: the ids of the flags that are raised about it.
+        raised: these flags themselves, with what each says; empty in public.
         sensitivity: what the verdict hangs on; None until `compose_evidence` has looked.
         hangs_on: the same in a sentence or two, and what would lift a weak grade; empty where nothing would tell.
         sequence: what was seen on each machine in order of production; None where no machine was seen.
@@ -31,6 +33,7 @@ class FeatureEvidence:
 
     verdict: Verdict
     flags: tuple[str, ...]
+    raised: tuple[Flag, ...] = ()
     sensitivity: Sensitivity | None = None
     hangs_on: str = ""
     sequence: SequenceFigure | None = None
@@ -51,6 +54,7 @@ class Evidence:
         titles: the titles of the sources that are named, by id.
         our_weights: what the team changed of the standard weights: (name, ours, standard); empty for none.
         people: the names of those who released what was decided, by their ids; empty in public.
+        mates: the names of the features of other parts that these have to fit, by `component/feature`.
         audience: whom it is for: `team`, `workshop`, `contractor` or `public`.
         notices: sentences that stand on every page: that the object is a modern re-creation, that this is a draft.
     """
@@ -65,6 +69,7 @@ class Evidence:
     our_weights: tuple[tuple[str, float, float], ...]
     titles: Mapping[str, str] = field(default_factory=dict)
     people: Mapping[str, str] = field(default_factory=dict)
+    mates: Mapping[str, str] = field(default_factory=dict)
     audience: str = "team"
     notices: tuple[str, ...] = ()
 
@@ -96,6 +101,7 @@ def compose_evidence(
         our_weights=changed_weights(archive),
         titles={source: archive.sources[source].title for source in sorted(named | rested_on)},
         people={person.id: person.name for person in archive.people if person.id in released_by},
+        mates=dict(_mates(archive, features)),
     )
 
 
@@ -106,6 +112,14 @@ def _looked_into(archive: Archive, feature: FeatureEvidence, without: frozenset[
     hangs_on = what_would_change(feature.verdict, sensitivity, lifting, archive.sources)
     sequence = sequence_of(archive, feature.verdict)
     return replace(feature, sensitivity=sensitivity, hangs_on=hangs_on, sequence=sequence)
+
+
+def _mates(archive: Archive, features: Iterable[FeatureEvidence]) -> Iterator[tuple[str, str]]:
+    for feature in features:
+        for mate in feature.verdict.asked.mates:
+            if mate.mate in archive.features:
+                part = archive.components[mate.mate.partition("/")[0]]
+                yield mate.mate, f"{part.name}: {archive.features[mate.mate].name}"
 
 
 def _decisions(features: Iterable[FeatureEvidence]) -> Iterator[Decision]:

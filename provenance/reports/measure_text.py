@@ -18,31 +18,36 @@ def measure_lines(quantity: Quantity, titles: Mapping[str, str], width: int, mar
     """
     lines = [f"{margin}Figures, in {quantity.unit}:"]
     for value in quantity.values:
-        lines += paragraph(
-            f"{_rounded(value)} give or take {figure(value.half_width)}, written {value.written}; "
-            f"{_what_it_is(value)}: {titles.get(value.source, value.source)}",
-            width,
-            indent=f"{margin}  - ",
-            hang=f"{margin}    ",
-        )
-    for sentence in (_together(quantity), _near(quantity)):
+        lines += paragraph(value_words(value, titles), width, indent=f"{margin}  - ", hang=f"{margin}    ")
+    for sentence in (together_words(quantity), near_words(quantity)):
         if sentence:
             lines += paragraph(sentence, width, indent=margin)
     return lines
 
 
-def _rounded(value: MeasuredValue) -> str:
-    return figure(value.value, to=value.half_width)
+def value_words(value: MeasuredValue, titles: Mapping[str, str]) -> str:
+    """One figure with its give or take, as it was written, what it is, and the title of its source."""
+    return (
+        f"{rounded_words(value)}, written {value.written}; {what_it_is(value)}: "
+        f"{titles.get(value.source, value.source)}"
+    )
 
 
-def _what_it_is(value: MeasuredValue) -> str:
+def rounded_words(value: MeasuredValue) -> str:
+    """One figure with its give or take, both in the unit to build in and rounded alike."""
+    return f"{figure(value.value, to=value.half_width)} give or take {figure(value.half_width)}"
+
+
+def what_it_is(value: MeasuredValue) -> str:
+    """Whether it was laid down or measured, on what sort of piece, and whether it counts."""
     kind = "laid down by the works" if value.is_nominal else "measured"
     state = "" if value.condition == "sound" else f" on a {value.condition} piece"
     counted = ", in the mean" if value.counted else ""
     return f"{kind}{state}{counted}" if value.weight else f"{kind}{state}, without weight"
 
 
-def _together(quantity: Quantity) -> str:
+def together_words(quantity: Quantity) -> str:
+    """The mean of what was measured; empty where there is none."""
     if quantity.mean is None or quantity.expanded is None:
         return ""
     mean = f"{figure(quantity.mean, to=quantity.expanded / 2)} {quantity.unit}"
@@ -54,7 +59,8 @@ def _together(quantity: Quantity) -> str:
     return f"Mean {mean}, give or take {figure(quantity.expanded)} {quantity.unit}{wider}."
 
 
-def _near(quantity: Quantity) -> str:
+def near_words(quantity: Quantity) -> str:
+    """The sizes of the trade near the mean; empty where there are none."""
     if not quantity.near:
         return ""
     near = [f"{size.name} ({figure(size.value, to=quantity.expanded)} {quantity.unit})" for size in quantity.near]

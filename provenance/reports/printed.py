@@ -14,6 +14,7 @@ class Printing:
         panel: the id of the panel.
         output: the file, as it was named.
         draft: whether it is marked as a draft; a draft is not kept in the panel's record.
+        style: the style of its citations, as it was named.
         sources: how many sources it cites.
         written: record files that were written; empty for a draft, or when the same was kept already.
         said: sentences for the curator, who is of the team; they may name what is withheld.
@@ -23,6 +24,7 @@ class Printing:
     panel: str
     output: str
     draft: bool
+    style: str
     sources: int
     written: tuple[str, ...]
     said: tuple[str, ...]
@@ -35,6 +37,7 @@ def printing_json(printing: Printing) -> dict[str, object]:
         "record": printing.panel,
         "output": printing.output,
         "draft": printing.draft,
+        "style": printing.style,
         "sources": printing.sources,
         "written": list(printing.written),
         "said": list(printing.said),

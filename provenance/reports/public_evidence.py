@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from provenance.records.archive import Target
-from provenance.reports.appendix import withheld_remarks
+from provenance.reports.appendix_readings import withheld_remarks
 from provenance.reports.appendix_words import DRAFT, RE_CREATION
 from provenance.reports.evidence import Evidence, FeatureEvidence, compose_evidence
 from provenance.reports.standing import Standing

@@ -6,7 +6,7 @@ from html import escape
 
 from provenance.reports.layout import plain
 
-FACE = "Helvetica, Arial, 'DejaVu Sans', sans-serif"
+FACE = "Arimo, Helvetica, Arial, 'DejaVu Sans', sans-serif"
 
 # In hundredths of the height of the letters: not less than Bitstream Vera Sans Bold, as measured, among the widest of
 # the faces that stand in for one another. A reader may have any of them.

@@ -12,6 +12,7 @@ from provenance.records.decisions import (
     CopyPair,
     Decision,
     FoundBy,
+    Made,
     MadeDrawing,
     ModernChange,
     Panel,
@@ -98,6 +99,7 @@ def public_source(source: Source, censor: Censor, *, creator: str | None) -> Sou
         holder=censor.say_if(source.holder),
         reference=censor.say_if(source.reference),
         language=source.language,
+        within=source.within if source.within and source.within.source in censor.kept else None,
         derives_from=tuple(
             DerivesFrom(source=censor.ids[each.source], how=each.how)
             for each in source.derives_from
@@ -110,6 +112,7 @@ def public_source(source: Source, censor: Censor, *, creator: str | None) -> Sou
         process=source.process,
         altered=source.altered,
         reliability=source.reliability,
+        reliability_why=censor.say_if(source.reliability_why),
         shows=tuple(
             Shows(example=each.example, when=each.when, known_by=each.known_by, component=each.component)
             for each in source.shows
@@ -224,7 +227,7 @@ def public_pair(pair: CopyPair, censor: Censor) -> CopyPair:
 
 
 def public_decision(decision: Decision, censor: Censor) -> Decision:
-    """A released decision: what is built and why; not who made it."""
+    """A released decision: what is built and why, and when it was made; not who decided, made or inspected it."""
     change = decision.modern_change
     return Decision(
         id=censor.decisions[decision.id],
@@ -248,6 +251,7 @@ def public_decision(decision: Decision, censor: Censor) -> Decision:
         replaces=censor.decisions.get(decision.replaces or ""),
         stamp=censor.say_if(decision.stamp),
         why=censor.say_if(decision.why),
+        made=tuple(Made(date=each.date) for each in decision.made),
     )
 
 

@@ -24,6 +24,7 @@ class PublicArchive:
         creators: who made each source, as print names them; only sources whose maker is said and may be named.
         held_privately: for each feature how many sources of the team's support the best public value besides.
         in_confidence: features of which the public grade or value is not what it would be with the sources withheld.
+        queried: features of which something is in doubt that has not been answered; not what.
         not_cleared: the sources shown whose publication is not cleared, by id.
     """
 
@@ -33,4 +34,5 @@ class PublicArchive:
     creators: Mapping[str, str]
     held_privately: Mapping[str, int]
     in_confidence: frozenset[str]
+    queried: frozenset[str]
     not_cleared: Mapping[str, NotCleared]

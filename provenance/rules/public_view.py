@@ -68,6 +68,7 @@ def public_view(archive: Archive, date: Day, *, only: Collection[str] | None = N
         creators=_creators(archive, kept, censor),
         held_privately={each: _supported_by(team, whole[each], verdicts[each]) for each in verdicts},
         in_confidence=frozenset(each for each in verdicts if _differs(whole[each], verdicts[each])),
+        queried=_queried(archive) & verdicts.keys(),
         not_cleared={
             each: NotCleared(source=each, title=source.title, why=why, ask=whom_to_ask(source))
             for each, source in kept.items()
@@ -177,6 +178,12 @@ def _creators(archive: Archive, kept: Mapping[str, Source], censor: Censor) -> d
         for each, source in kept.items()
         if source.creator and source.creator != "unknown"
     }
+
+
+def _queried(archive: Archive) -> frozenset[str]:
+    """The features of which something is in doubt, or a decision on them."""
+    about = (query.about for query in archive.queries.values() if query.open)
+    return frozenset(archive.decisions[each].about if each in archive.decisions else each for each in about)
 
 
 def _supported_by(team: Collection[str], whole: Verdict, public: Verdict) -> int:

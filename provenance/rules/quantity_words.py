@@ -1,14 +1,17 @@
 """The value of a quantity as it is written: for the answer, and for people with both systems of units."""
 
+import re
 from fractions import Fraction
 
-from provenance.records.measures import Measure, parse_measure
+from provenance.records.measures import Measure, MeasureError, parse_measure
 from provenance.records.printed_measures import FINEST_INCH, measure_in_words
 from provenance.records.units import UNITS, Unit, other_unit, parse_unit
 from provenance.rules.quantity_values import Quantity
 
 _FINEST = UNITS["in"].factor / FINEST_INCH
 _PIECES = "number"  # four pieces are four, however sure of it anyone is
+_METRIC_STEP = Fraction(1, 100)  # of what is made: a hundredth of the unit is lost in the making
+_LIMIT = re.compile(r"(\s*(?:plus or minus|plus|minus|\+/-|[±+-])?\s*)([^,;]+)", re.IGNORECASE)
 
 
 def value_words(quantity: Quantity, fallback: str) -> tuple[str, str]:
@@ -32,6 +35,36 @@ def value_words(quantity: Quantity, fallback: str) -> tuple[str, str]:
     if other is None:
         return value, value
     return value, f"{value} ({_beside(mean, other, _spread(quantity.expanded / 2, unit, other))})"
+
+
+def in_both_units(written: str, unit_id: str | None) -> str:
+    """Put behind each figure of what is to be made what it is in the other system, `1/16 in (1.59 mm)`.
+
+    Args:
+        written: a figure, or limits such as `plus 1/16 in, minus nothing`; what is no figure stands as it is.
+        unit_id: the unit of the feature; None where any will do.
+    """
+    unit = parse_unit(unit_id) if unit_id else None
+    return _LIMIT.sub(lambda part: f"{part[1]}{_figure_in_both(part[2], unit)}", written)
+
+
+def _figure_in_both(written: str, unit: Unit | None) -> str:
+    bare = written.strip()
+    if bare.endswith(")"):
+        return written
+    try:
+        measure = parse_measure(bare, unit=unit)
+    except MeasureError:
+        return written
+    built_in = unit or measure.unit
+    wanted = [each for each in (built_in, other_unit(built_in)) if each and _is_new(each, measure)]
+    told = "; ".join(_as_made(measure, each) for each in wanted)
+    return f"{written.rstrip()} ({told})" if told else written
+
+
+def _as_made(measure: Measure, unit: Unit) -> str:
+    step = measure.last_place_in(unit) / 2 if unit.is_imperial else _METRIC_STEP
+    return measure_in_words(measure.to(unit), unit, step=step)
 
 
 def rounded(value: float, standard: float) -> str:

@@ -8,6 +8,7 @@ the name of a person it does lose.
 
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator
+from functools import cache
 
 from provenance.records.archive import Archive
 from provenance.records.sources import Source
@@ -17,6 +18,9 @@ STRUCK_OUT = "[withheld]"
 SHORTEST_NAME = 4
 SHORTEST_QUOTE = 16
 """Shorter words are too common to be struck out wherever they stand; common practice, no source."""
+
+_BLANK = r"\s+"
+_FEW = 8
 
 
 def striker(archive: Archive, withheld: Collection[str], unnamed: Collection[str]) -> Callable[[str], str]:
@@ -35,10 +39,28 @@ def striker(archive: Archive, withheld: Collection[str], unnamed: Collection[str
     struck |= {quote for quote in _quotes(archive, withheld) if fold_wording(quote) not in with_titles}
     if not struck:
         return lambda text: text
-    longest_first = sorted(struck, key=lambda word: (-len(word), word))
-    alternatives = "|".join(r"\s+".join(map(re.escape, word.split())) for word in longest_first)
-    pattern = re.compile(rf"(?<!\w)(?:{alternatives})(?!\w)", re.IGNORECASE)
-    return lambda text: pattern.sub(STRUCK_OUT, text)
+    pattern = re.compile(rf"(?<!\w)(?:{_any_of(map(_letters, struck))})(?!\w)", re.IGNORECASE)
+    return cache(lambda text: pattern.sub(STRUCK_OUT, text))  # holders and credit lines come again and again
+
+
+def _letters(word: str) -> tuple[str, ...]:
+    """A word as patterns of its letters, capitals as small ones; any blank stands for any."""
+    letters = (re.escape(letter) for letter in " ".join(word.split()))
+    return tuple(_BLANK if each == r"\ " else each.lower() if each.isascii() else each for each in letters)
+
+
+def _any_of(words: Iterable[tuple[str, ...]]) -> str:
+    """A pattern of any of many words, the longest first; those that begin alike share their beginning.
+
+    Thousands of words one after another would each be tried at every place.
+    """
+    listed = sorted(set(words), key=lambda word: (-len(word), word))
+    if len(listed) <= _FEW:
+        return "|".join(map("".join, listed))
+    beginning: dict[str, list[tuple[str, ...]]] = {}
+    for word in listed:
+        beginning.setdefault(word[0] if word else "", []).append(word[1:])
+    return "|".join(f"{first}(?:{_any_of(rest)})" if first else "" for first, rest in beginning.items())
 
 
 def _telling(names: Iterable[str], sayable: Collection[str]) -> set[str]:

@@ -3,6 +3,7 @@
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.reports.descended import Descended
+from provenance.reports.standing import Standing
 from provenance.rules.cautions import cautions_for
 from provenance.rules.family_tree import FamilyTree, family_behind, family_of, nearest_first
 from provenance.rules.judging import judge_all, judge_feature
@@ -53,23 +54,32 @@ def _of_source(opened: Opened, source_id: str) -> Descended:
         verdicts = judge_all(archive, only=reached).values()
         resting, not_judged = tuple(each for each in verdicts if source_id in each.rests_on), ""
     tree = family_of(archive, source_id)
-    return _composed(opened, source_id, tree, resting=resting, not_judged=not_judged)
+    return _composed(archive, opened.standing, source_id, tree, resting=resting, not_judged=not_judged)
 
 
 def _of_feature(opened: Opened, feature: str) -> Descended:
-    archive = opened.archive
-    (name,) = features_at(archive, feature)
+    (name,) = features_at(opened.archive, feature)
     _ = opened.target
-    verdict = judge_feature(archive, name)
+    return feature_descended(opened.archive, opened.standing, judge_feature(opened.archive, name))
+
+
+def feature_descended(archive: Archive, standing: Standing, verdict: Verdict) -> Descended:
+    """Draw the descent of the best value of a feature.
+
+    Args:
+        archive: on which it was judged.
+        standing: what the answer begins with.
+        verdict: on the feature.
+    """
     supporting = verdict.best.supporting if verdict.best else ()
     tree = family_behind(archive, supporting)
-    return _composed(
-        opened, name, tree, verdict=verdict, bottleneck=nearest_first(archive, verdict.rests_on, supporting)
-    )
+    bottleneck = nearest_first(archive, verdict.rests_on, supporting)
+    return _composed(archive, standing, verdict.feature, tree, verdict=verdict, bottleneck=bottleneck)
 
 
 def _composed(
-    opened: Opened,
+    archive: Archive,
+    standing: Standing,
     about: str,
     tree: FamilyTree,
     *,
@@ -78,13 +88,12 @@ def _composed(
     resting: tuple[Verdict, ...] | None = (),
     not_judged: str = "",
 ) -> Descended:
-    archive = opened.archive
     holding = [each.id for each in archive.sources.values() if each.within and each.within.source == about]
     components = {each.component for each in (*(resting or ()), *([verdict] if verdict else []))}
     hazards = [hazard for each in sorted(components) for hazard in archive.components[each].hazards]
     hazards += [hazard for each in tree.members for hazard in archive.sources[each].hazards]
     return Descended(
-        standing=opened.standing,
+        standing=standing,
         about=about,
         tree=tree,
         sources={each: archive.sources[each] for each in sorted(_named(archive, tree, verdict).union(holding))},

@@ -8,6 +8,7 @@ from provenance.reports.evidence import Evidence, FeatureEvidence, compose_evide
 from provenance.rules.findings import Findings
 from provenance.rules.flags import Flag, flags, flags_of
 from provenance.rules.judging import judge_feature
+from provenance.rules.verdicts import Verdict
 from provenance.tasks.findings import look_at_quotes
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened
@@ -33,20 +34,21 @@ def evidence_for(opened: Opened, place: str, *, without: Sequence[str] = ()) -> 
     verdicts = {name: judge_feature(archive, name, without=frozenset(without)) for name in names}
     findings = Findings(doubtful=look_at_quotes(Readings(opened.folder, archive), names))
     raised = flags(archive, findings, today=None, verdicts=verdicts)
-    features = tuple(
-        FeatureEvidence(verdict=verdicts[name], flags=_flags_touching(archive, name, raised)) for name in names
-    )
+    features = tuple(_with_flags(archive, verdicts[name], raised) for name in names)
     return compose_evidence(archive, opened.standing, target, place, features, without=tuple(without))
 
 
 _OF_THE_SOURCE = frozenset({"doubtful-reading", "fixity-broken", "unread-page"})
 
 
-def _flags_touching(archive: Archive, name: str, raised: Sequence[Flag]) -> tuple[str, ...]:
-    """The flags about a feature, then those about its sources that put in doubt what its claims rest on."""
+def _with_flags(archive: Archive, verdict: Verdict, raised: Sequence[Flag]) -> FeatureEvidence:
+    """Add the flags about a feature, then those about its sources that put in doubt what its claims rest on."""
+    name = verdict.feature
     claims = {claim.id for claim in archive.claims_by_feature.get(name, ())}
-    of_sources = (flag.flag for flag in raised if flag.flag in _OF_THE_SOURCE and claims & set(flag.claims))
-    return tuple(dict.fromkeys((*flags_of(name, raised), *of_sources)))
+    own = tuple(flag for flag in raised if flag.about == name)
+    of_sources = tuple(flag for flag in raised if flag.flag in _OF_THE_SOURCE and claims & set(flag.claims))
+    ids = dict.fromkeys((*flags_of(name, raised), *(flag.flag for flag in of_sources)))
+    return FeatureEvidence(verdict=verdict, flags=tuple(ids), raised=(*own, *of_sources))
 
 
 def features_at(archive: Archive, place: str) -> tuple[str, ...]:

@@ -31,21 +31,28 @@ def day_of(text: str) -> Day:
     return date.earliest
 
 
-def through_the_door(opened: Opened, day: Day, *, draft: bool) -> PublicArchive:
+def through_the_door(opened: Opened, day: Day, *, draft: bool, judged: bool = True) -> PublicArchive:
     """Make the public view of an archive.
 
+    Args:
+        opened: the archive.
+        day: on which closures and permissions are looked at.
+        draft: whether it may go on without some of its records.
+        judged: whether its features are judged; else the view holds no verdict and no claim.
+
     Raises:
-        ArchiveError: the archive does not say yet what it represents.
+        ArchiveError: it is to be judged, and does not say yet what it represents.
         WriteRefusedError: records could not be used, so nobody knows what they would change; a draft may go on.
     """
-    _ = opened.target
+    if judged:
+        _ = opened.target
     if opened.left_out and not draft:
         files = ", ".join(record.file for record in opened.left_out)
         raise WriteRefusedError(
             f"not the whole archive can be used, so nothing is printed of it: {files}",
             "mend what `provenance check` names, or make a draft with `--draft`",
         )
-    return public_view(opened.archive, day)
+    return public_view(opened.archive, day, only=None if judged else ())
 
 
 def require_cleared(sources: Sequence[NotCleared], *, draft: bool) -> None:

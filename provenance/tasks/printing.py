@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from provenance.errors import UnknownRecordError, WriteRefusedError
+from provenance.exchange.csl_json import csl_items
 from provenance.records.archive import Archive
 from provenance.records.dates import parse_edtf
 from provenance.records.decisions import Panel
 from provenance.reports.appendix import compose_appendix
-from provenance.reports.appendix_html import appendix_html
-from provenance.reports.appendix_markdown import appendix_markdown
+from provenance.reports.appendix_document import appendix_document
+from provenance.reports.citations import Citing
 from provenance.reports.date_words import date_words
 from provenance.reports.printed import Printing
 from provenance.rules.judging import judge_all
@@ -19,15 +20,19 @@ from provenance.rules.verdicts import Verdict
 from provenance.store.editing import Append
 from provenance.store.record_kinds import RecordKind
 from provenance.tasks.changing import RecordEdit, Step, change
+from provenance.tasks.citing_styles import style_sheet
 from provenance.tasks.going_public import day_of, require_cleared, still_to_clear, through_the_door
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.output_files import format_of, output_ready, require_place
+from provenance.tasks.printing_documents import printed
 
-WRITERS = {"html": appendix_html, "md": appendix_markdown}
+FORMATS = ("html", "pdf", "docx", "md")
 
 
-def print_appendix(folder: Path, panel_id: str, output: Path, *, day: str, draft: bool) -> Printing:
+def print_appendix(
+    folder: Path, panel_id: str, output: Path, *, day: str, draft: bool, style: str | None = None
+) -> Printing:
     """Write the appendix of a panel to a file; the panel's record keeps the digest of what it said, but for a draft.
 
     The record is written when the file is on the disk whole, and before it has its name: none is found that the record
@@ -36,37 +41,42 @@ def print_appendix(folder: Path, panel_id: str, output: Path, *, day: str, draft
     Args:
         folder: the archive's folder, or one inside it.
         panel_id: the panel.
-        output: a file that ends in `.html` or `.md`; an earlier one of that name is replaced.
+        output: a file that ends in `.html`, `.pdf`, `.docx` or `.md`; an earlier one of that name is replaced.
         day: the day that it carries, on which closures and permissions are looked at.
         draft: whether it is marked as a draft; then it may show what is not cleared.
+        style: how sources are cited: a name, or a file that ends in `.csl`; None for ours, by number.
 
     Raises:
         UnknownRecordError: there is no such panel.
-        UsageRefusedError: no such format, no single day, or a place where nothing may be written.
+        UsageRefusedError: no such format, no single day, a place where nothing may be written, or a style that cannot
+            be used.
         WriteRefusedError: the archive is not whole, something is not cleared, or the disk refuses; nothing is changed.
     """
-    write = WRITERS[format_of(output, tuple(WRITERS))]
+    wanted = format_of(output, FORMATS)
     when = day_of(day)
+    sheet = style_sheet(style)
     opened = open_folder(folder)
     require_place(output, opened.folder)
     panel = _panel(opened.archive, panel_id)
     view = through_the_door(opened, when, draft=draft)
     if not draft:
         _require_sayable(panel, view.archive.panels[panel_id])
-    appendix = compose_appendix(view, panel_id, printed=parse_edtf(day), draft=draft)
+    citing = Citing(style=sheet, items=csl_items(view, date_words))
+    appendix = compose_appendix(view, panel_id, citing, printed=parse_edtf(day), draft=draft)
     require_cleared(appendix.not_cleared, draft=draft)
     entry = {"date": day, "digest": panel_digest(view, panel_id)}
 
     def plan(now: Opened) -> Sequence[Step]:
         return () if draft else _keeping(now, panel_id, entry)
 
-    with output_ready(output, write(appendix)):
+    with output_ready(output, printed(opened, appendix_document(appendix), wanted)):
         written = change(opened.folder, plan)
     return Printing(
         standing=opened.standing,
         panel=panel_id,
         output=str(output),
         draft=draft,
+        style=sheet.name,
         sources=len(appendix.sources),
         written=written,
         said=(*still_to_clear(appendix.not_cleared), *_overtaken(panel, entry), *_said(opened.archive, view, panel)),

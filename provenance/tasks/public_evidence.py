@@ -5,15 +5,16 @@ from collections.abc import Sequence
 from provenance.reports.evidence import Evidence
 from provenance.reports.public_evidence import addressed, compose_public_evidence, shown_not_cleared
 from provenance.rules.judging import judge_all
+from provenance.rules.public_values import PublicArchive
 from provenance.tasks.evidence import features_at, require_sources
 from provenance.tasks.going_public import day_of, public_standing, require_cleared, through_the_door
 from provenance.tasks.opening import Opened
 
 
-def public_evidence_for(
+def public_answer(
     opened: Opened, place: str, *, audience: str, day: str, without: Sequence[str] = (), draft: bool = False
-) -> Evidence:
-    """Judge a component, or one feature of it, on what may be shown.
+) -> tuple[PublicArchive, Evidence]:
+    """Judge a component, or one feature of it, on what may be shown; with the public view that it was judged on.
 
     Args:
         opened: the archive.
@@ -38,4 +39,4 @@ def public_evidence_for(
         view, public_standing(opened, view), target, place, chosen, without=tuple(without)
     )
     require_cleared(shown_not_cleared(view, evidence), draft=draft)
-    return addressed(evidence, audience, draft=draft)
+    return view, addressed(evidence, audience, draft=draft)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 from provenance.reports.kept import Rebuilt
 from provenance.rules.findings import UnreadPage
+from provenance.store.cut_outs_store import CutOutsStore
 from provenance.store.likeness_state import comparing_lock, load_state
 from provenance.tasks.comparing import PICTURES_INDEX, TEXTS_INDEX, update_indexes
 from provenance.tasks.fingerprinting import Prints, print_key
@@ -32,7 +33,8 @@ def rebuild(
 
     Args:
         opened: the archive.
-        prune: also remove readings and fingerprints of files that no source has, or made by other settings and methods.
+        prune: also remove readings and fingerprints of files that no source has, or made by other settings and methods,
+            and what was cut out of such files.
         workers: how many pages are read at a time; None for one a core.
         on_progress: told the step, how much is done, and of how much.
 
@@ -74,7 +76,9 @@ def _prune(readings: Readings, prints: Prints) -> int:
     kept = _kept(readings)
     of_today = {(digest, page, print_key()) for digest, page, _ in kept}
     gone = readings.store.prune(lambda digest, page, key: (digest, page, key) in kept)
-    return gone + prints.store.prune(lambda digest, page, key: (digest, page, key) in of_today)
+    gone += prints.store.prune(lambda digest, page, key: (digest, page, key) in of_today)
+    held = {(digest, page) for digest, page, _ in kept}
+    return gone + CutOutsStore(readings.folder).prune(lambda digest, page, _key: (digest, page) in held)
 
 
 def _kept(readings: Readings) -> set[tuple[str, int, str]]:

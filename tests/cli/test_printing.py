@@ -6,6 +6,7 @@ from answers import faults_of
 from cli.command_line import ask, run
 from public_folders import TODAY, a_folder_that_holds_back, canaries_in, let_names_tell
 
+from provenance.tasks.citing_styles import style_sheet
 from provenance.tasks.opening import open_folder
 
 
@@ -46,7 +47,41 @@ def test_what_is_not_cleared_is_a_refused_write(folder: Path, tmp_path: Path) ->
     assert "A draft of lamp cites one source." in draft.stdout
 
 
-@pytest.mark.parametrize("name", ["lamp.pdf", "nowhere/lamp.html"])
+@pytest.mark.parametrize("ending", ["pdf", "docx"])
+def test_an_appendix_is_written_in_the_format_that_its_name_asks_for(folder: Path, tmp_path: Path, ending: str) -> None:
+    output = tmp_path / f"lamp.{ending}"
+
+    assert run(folder, "appendix", "lamp", "--output", str(output)).exit_code == 0
+
+    assert output.read_bytes().startswith({"pdf": b"%PDF-", "docx": b"PK"}[ending])
+
+
+def test_sources_are_cited_in_the_style_that_is_asked_for(folder: Path, tmp_path: Path) -> None:
+    ours = tmp_path / "house.csl"
+    ours.write_bytes(style_sheet("iso-690-author-date").data.replace(b"undated", b"no date known"))
+    written, asked = {}, (None, "iso-690-author-date", str(ours))
+
+    for style in asked:
+        output = tmp_path / "lamp.md"
+        answer = ask(folder, "appendix", "lamp", "--output", str(output), *(["--style", style] if style else []))
+        assert answer["style"] == (style or "iso-690-numeric")
+        written[style] = output.read_text(encoding="utf-8")
+
+    assert [text.count("(Working instructions, 1931") for text in written.values()] == [0, 1, 1]
+    assert [text.count("Held by") for text in written.values()] == [0, 0, 0]
+
+
+@pytest.mark.parametrize("style", ["iso-690-numerik", "nowhere.csl"])
+def test_a_style_that_is_not_there_is_a_usage_error_with_a_mend(folder: Path, tmp_path: Path, style: str) -> None:
+    refused = run(folder, "appendix", "lamp", "--output", str(tmp_path / "lamp.html"), "--style", style)
+
+    assert refused.exit_code == 2
+    assert style in refused.stderr
+    assert "mend:" in refused.stderr
+    assert not (tmp_path / "lamp.html").exists()
+
+
+@pytest.mark.parametrize("name", ["lamp.odt", "nowhere/lamp.html"])
 def test_a_place_where_it_cannot_be_written_is_a_usage_error(folder: Path, tmp_path: Path, name: str) -> None:
     assert run(folder, "appendix", "lamp", "--output", str(tmp_path / name)).exit_code == 2
 
@@ -87,7 +122,7 @@ def test_names_that_tell_are_struck_out_of_what_is_shown_outside_the_team(
     assert answer["archive"] == "Railcar No. 9, gift of [withheld]"
     assert (answer["features"][0]["value"], answer["features"][0]["decision"]["released"]) == ("acetylene", None)
     if audience == "contractor":
-        assert b"To drawing [withheld] issue of [withheld]." in shown.stdout_bytes
+        assert b"To drawing: [withheld] issue of [withheld]." in shown.stdout_bytes
 
 
 def test_the_team_and_its_workshop_are_told_everything(folder: Path, tmp_path: Path) -> None:
@@ -99,7 +134,7 @@ def test_the_team_and_its_workshop_are_told_everything(folder: Path, tmp_path: P
     assert (team["for"], team["notices"]) == ("team", [])
     assert canaries_in(json.dumps(team).encode())
     assert canaries_in(output.read_bytes())
-    assert "Make nothing yet: nothing has been decided." in output.read_text(encoding="utf-8")
+    assert "Make: nothing yet: nothing has been decided." in output.read_text(encoding="utf-8")
 
 
 def test_a_file_of_evidence_is_the_answer_itself(folder: Path, tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from pages.made_pictures import corner_marked, huge_png, level_at, marked
 from PIL import Image, ImageOps
 
 from provenance.errors import UnreadableOriginalError
-from provenance.pages.pictures import PIXELS_TO_READ, _stated_dpi, look_at_picture, upright
+from provenance.pages.pictures import PIXELS_TO_READ, look_at_picture, stated_dpi, upright
 from provenance.pages.signatures import JPEG, PNG, TIFF, WEBP
 
 EXIF_ORIENTATION = 0x0112
@@ -277,4 +277,4 @@ def test_a_resolution_that_is_no_number_is_none(tmp_path: Path) -> None:
     with Image.open(saved(tmp_path, marked(), 1, "png")) as image:
         image.info["dpi"] = ("three hundred", None)
 
-        assert _stated_dpi(image) == (0.0, 0.0)
+        assert stated_dpi(image) == (0.0, 0.0)

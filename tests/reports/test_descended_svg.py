@@ -32,8 +32,15 @@ def words(part: ET.Element) -> str:
     return " ".join(text.text or "" for text in part.iter(f"{SVG}text"))
 
 
+def own_id(drawing: ET.Element, group: ET.Element) -> str:
+    """The id of a part, without what stands before it so that several drawings can stand in one page."""
+    prefix = (drawing[0].get("id") or "").removesuffix("title")
+    assert (group.get("id") or prefix).startswith(prefix)
+    return (group.get("id") or "").removeprefix(prefix)
+
+
 def box(drawing: ET.Element, name: str) -> ET.Element:
-    (found,) = (group for group in drawing.iter(f"{SVG}g") if group.get("id") == name)
+    (found,) = (group for group in drawing.iter(f"{SVG}g") if own_id(drawing, group) == name)
     return found
 
 
@@ -42,7 +49,7 @@ def top_of(group: ET.Element) -> float:
 
 
 def lines(drawing: ET.Element) -> list[ET.Element]:
-    return [group for group in drawing.iter(f"{SVG}g") if (group.get("id") or "").startswith("line-")]
+    return [group for group in drawing.iter(f"{SVG}g") if own_id(drawing, group).startswith("line-")]
 
 
 def a_print(**fields: str) -> Archive:
@@ -231,7 +238,7 @@ def test_lines_of_words_stay_within_their_boxes() -> None:
     drawing = drawn(a_whole_family(long), "print")
 
     for group in drawing.iter(f"{SVG}g"):
-        if (group.get("id") or "").startswith("source-"):
+        if own_id(drawing, group).startswith("source-"):
             frame = group.findall(f"{SVG}rect") + group.findall(f"{SVG}polygon")
             if frame[0].tag == f"{SVG}polygon":
                 continue

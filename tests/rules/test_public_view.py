@@ -38,6 +38,7 @@ from public_archives import (
 from provenance.records.archive import Archive
 from provenance.records.claims import EvidenceItem
 from provenance.records.dates import Day
+from provenance.records.decisions import Made
 from provenance.records.kinds import Access
 from provenance.records.sources import Acquired
 from provenance.rules.grades import Grade
@@ -106,7 +107,9 @@ def test_only_the_door_makes_a_public_archive() -> None:
 
 def test_nothing_public_imports_what_is_made_of_a_whole_archive() -> None:
     """Public reports take the view and no archive: they name the type of the one, never that of the other."""
-    for module in ("appendix", "appendix_html", "appendix_markdown", "citations", "declared", "public_evidence"):
+    appendix = ("appendix", "appendix_document", "appendix_parts", "appendix_readings", "citations", "declared")
+    registers = ("registers", "registers_document", "registers_features", "registers_sheets", "registers_sources")
+    for module in (*appendix, *registers, "public_evidence"):
         names = {node.id for node in ast.walk(ast.parse(_source(module))) if isinstance(node, ast.Name)}
         assert "Archive" not in names, module
 
@@ -300,3 +303,12 @@ def test_a_claim_about_a_feature_that_is_not_there_is_not_shown() -> None:
     view = public_view(an_archive(a_component(), an_open_source("manual", "manual"), stray), DAY)
 
     assert view.archive.claims == {}
+
+
+def test_of_what_was_made_the_day_alone_is_told() -> None:
+    made = Made(date=a_date("2026-02"), by="mh", value="as made", fits="badly", inspected_by="mh", photo="p", note="n")
+
+    view = public_view(an_archive(a_decision(made=(made,))), DAY)
+
+    (decision,) = view.archive.decisions.values()
+    assert decision.made == (Made(date=a_date("2026-02")),)

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from quantity_builders import HEIGHT, PART, SURVEYS, a_figure, in_unit, measured, quantity
 from uncertainties import ufloat
 
-from provenance.rules.quantity_words import rounded, value_words
+from provenance.rules.quantity_words import in_both_units, rounded, value_words
 
 
 @pytest.mark.parametrize(
@@ -119,3 +119,25 @@ def test_a_value_that_nothing_direct_and_sound_sets_keeps_its_spelling() -> None
     found = quantity(HEIGHT, PART, a_figure("3 ft 4 1/2 in", measured("part", "worn")))
 
     assert value_words(found, "3 ft 4 1/2 in") == ("3 ft 4 1/2 in", "3 ft 4 1/2 in")
+
+
+@pytest.mark.parametrize(
+    ("written", "unit", "both"),
+    [
+        # Worked by hand with 1 in = 25.4 mm (1959), to a hundredth of a millimetre, or to what the last place allows.
+        ("1 ft 7 3/4 in", "in", "1 ft 7 3/4 in (501.65 mm)"),
+        ("1 ft 7 3/4 in", "mm", "1 ft 7 3/4 in (501.65 mm)"),
+        ("1030 mm", "mm", "1030 mm (3 ft 4 35/64 in)"),
+        ("plus 1/16 in, minus nothing", "in", "plus 1/16 in (1.59 mm), minus nothing"),
+        ("+0.2 mm, -0.1 mm", "mm", "+0.2 mm (0.008 in), -0.1 mm (0.004 in)"),
+        ("plus or minus 1/32 in", None, "plus or minus 1/32 in (0.79 mm)"),
+        ("16 SWG", "in", "16 SWG (0.064 in; 1.63 mm)"),  # BS 3737: 16 SWG is .064 in
+        ("1/2 in (12.7 mm)", "mm", "1/2 in (12.7 mm)"),
+        ("12 V", None, "12 V"),
+        ("4 off", None, "4 off"),
+        ("as drawn", "mm", "as drawn"),
+        ("", None, ""),
+    ],
+)
+def test_what_is_to_be_made_is_told_in_both_systems(written: str, unit: str | None, both: str) -> None:
+    assert in_both_units(written, unit) == both

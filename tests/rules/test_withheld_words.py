@@ -1,13 +1,16 @@
+import re
 from dataclasses import replace
 from typing import Any
 
 import pytest
 from builders import a_claim, a_component, a_feature, a_source, an_archive, an_item, an_option
+from hypothesis import given
+from hypothesis import strategies as st
 from public_archives import an_open_source
 
 from provenance.records.kinds import Access
 from provenance.records.sources import Acquired, Loan, Source
-from provenance.rules.withheld_words import striker
+from provenance.rules.withheld_words import _any_of, _letters, striker
 
 
 def _album(**fields: Any) -> Source:
@@ -86,3 +89,16 @@ def test_a_name_that_is_not_to_be_said_is_struck_out_though_an_open_record_says_
 
 def test_where_nothing_is_withheld_nothing_is_struck_out() -> None:
     assert striker(an_archive(), (), ())("Anything at all.") == "Anything at all."
+
+
+_SPELLINGS = st.text(alphabet="abAB .-é", min_size=1, max_size=6).filter(str.strip)
+
+
+@given(st.lists(_SPELLINGS, min_size=1, max_size=40), st.text(alphabet="abAB .-é\n", max_size=30))
+def test_many_words_are_found_as_each_by_itself_would_be_the_longest_first(words: list[str], text: str) -> None:
+    longest_first = sorted({" ".join(word.split()) for word in words}, key=lambda word: (-len(word), word))
+    one_by_one = "|".join(r"\s+".join(map(re.escape, word.split())) for word in longest_first)
+
+    found = re.findall(rf"(?<!\w)(?:{_any_of(map(_letters, words))})(?!\w)", text, re.IGNORECASE)
+
+    assert found == re.findall(rf"(?<!\w)(?:{one_by_one})(?!\w)", text, re.IGNORECASE)

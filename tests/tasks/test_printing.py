@@ -1,7 +1,9 @@
+import re
 from pathlib import Path
 
 import pytest
 from public_folders import TODAY, a_folder_that_holds_back, canaries_in, is_seen_through, let_names_tell
+from unpacked import words_in
 
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.dates import Day
@@ -12,7 +14,7 @@ from provenance.rules.public_view import public_view
 from provenance.rules.verdicts import Verdict
 from provenance.tasks.checking import check_folder
 from provenance.tasks.opening import open_folder
-from provenance.tasks.printing import print_appendix
+from provenance.tasks.printing import FORMATS, print_appendix
 
 DAY = Day(2026, 2, 1)
 
@@ -40,19 +42,65 @@ def test_the_search_for_canaries_sees_through_every_way_of_writing_them() -> Non
     assert is_seen_through("canary")
 
 
-@pytest.mark.parametrize("ending", ["html", "md"])
+def _leave_more_traces(folder: Path) -> None:
+    """What is withheld behind copies, prints, containers, decisions, queries and leads, each in its own words."""
+    derived = "title: Print after it\nkind: photograph\nderives_from: [{source: canary%sid, how: print}]\n"
+    kept = "within: {source: canary%sid}\naccess: open\nrights: {publish: allowed}\nby: mh\ndate: 2026-01-10\n"
+    pair = "between: [canary%sid, handbook]\nruling: open\nwhy: Canary%swhy\nby: mh\ndate: 2026-01-10\n"
+    claim = folder / "claims/headlamp-kind-acetylene.yaml"
+    for kind in ("team", "closed"):
+        (folder / f"sources/print-{kind}.yaml").write_text(derived % kind + kept % kind, encoding="utf-8")
+        (folder / "copies").mkdir(exist_ok=True)
+        (folder / f"copies/canary{kind}id--handbook.yaml").write_text(pair % (kind, kind), encoding="utf-8")
+        item = (
+            f'  - {{source: print-{kind}, at: {{page: 1}}, stance: supports, how: shows, seen: {{example: "9"}}, '
+            f"via: canary{kind}id}}\n"
+        )
+        _change(claim, "by: mh", f"{item}by: mh")
+    (folder / "queries").mkdir(exist_ok=True)
+    (folder / "queries/canaryquery.yaml").write_text(
+        "about: headlamp/kind\nraised_by: Canaryraiser\ngrounds: Canaryteamcreator says so\nby: mh\ndate: 2026-01-10\n",
+        encoding="utf-8",
+    )
+
+
+def _seen_in(file: Path) -> list[str]:
+    """The lines in which a canary can be seen in any piece of a file, also across lines, tags and breaks of words."""
+    words = words_in(file.read_bytes())
+    run_together = re.sub(r"<[^>]*>|[\s\u200b\u00ad]+", "", words)
+    return canaries_in(words.encode()) + canaries_in(run_together.encode())
+
+
+@pytest.mark.parametrize(("ending", "style"), [*((each, None) for each in FORMATS), ("html", "iso-690-author-date")])
 @pytest.mark.parametrize("draft", [False, True])
-def test_no_word_of_what_is_withheld_is_printed(folder: Path, tmp_path: Path, ending: str, *, draft: bool) -> None:
+def test_no_word_of_what_is_withheld_is_printed(
+    folder: Path, tmp_path: Path, ending: str, style: str | None, *, draft: bool
+) -> None:
+    _leave_more_traces(folder)
     output = tmp_path / f"lamp.{ending}"
 
-    print_appendix(folder, "lamp", output, day=TODAY, draft=draft)
+    print_appendix(folder, "lamp", output, day=TODAY, draft=draft, style=style)
 
-    assert canaries_in(output.read_bytes()) == []
-    assert b"held privately supports this too" in output.read_bytes()
-    assert (b"DRAFT" in output.read_bytes()) is draft
+    words = " ".join(words_in(output.read_bytes()).split())
+    assert _seen_in(output) == []
+    assert "held privately supports this too" in words
+    assert "modern re-creation" in words
+    assert "Print after it" in words
+    assert ("DRAFT" in words) is draft
 
 
-@pytest.mark.parametrize("ending", ["html", "md"])
+def test_the_traces_are_found_where_they_may_stand(folder: Path, tmp_path: Path) -> None:
+    """The search would find a canary in every format: here what is the team's was opened."""
+    _leave_more_traces(folder)
+    _change(folder / "sources/canaryteamid.yaml", "access: team", "access: open")
+
+    for ending in FORMATS:
+        output = tmp_path / f"lamp.{ending}"
+        print_appendix(folder, "lamp", output, day=TODAY, draft=True)
+        assert _seen_in(output), ending
+
+
+@pytest.mark.parametrize("ending", FORMATS)
 @pytest.mark.parametrize("draft", [False, True])
 def test_names_that_tell_are_struck_out_of_what_is_printed(
     folder: Path, tmp_path: Path, ending: str, *, draft: bool
@@ -62,8 +110,43 @@ def test_names_that_tell_are_struck_out_of_what_is_printed(
 
     print_appendix(folder, "lamp", output, day=TODAY, draft=draft)
 
-    assert canaries_in(output.read_bytes()) == []
-    assert output.read_bytes().count(b"withheld") >= 4
+    assert _seen_in(output) == []
+    assert words_in(output.read_bytes()).count("withheld") >= 4
+
+
+@pytest.mark.parametrize("ending", FORMATS)
+def test_the_same_archive_gives_the_same_file(folder: Path, tmp_path: Path, ending: str) -> None:
+    one, other = tmp_path / f"one.{ending}", tmp_path / f"other.{ending}"
+
+    for output in (one, other):
+        print_appendix(folder, "lamp", output, day=TODAY, draft=True)
+
+    assert one.read_bytes() == other.read_bytes()
+
+
+@pytest.mark.parametrize("gone", ["creator", "created", "holder"])
+def test_a_source_of_which_little_is_known_is_cited_all_the_same(folder: Path, tmp_path: Path, gone: str) -> None:
+    source = folder / "sources/handbook.yaml"
+    lines = source.read_text(encoding="utf-8").splitlines(keepends=True)
+    source.write_text("".join(line for line in lines if not line.startswith(f"{gone}:")), encoding="utf-8")
+    output = tmp_path / "lamp.md"
+
+    print_appendix(folder, "lamp", output, day=TODAY, draft=False)
+
+    assert "*Working instructions*. Manual" in output.read_text(encoding="utf-8")
+
+
+def test_a_style_that_cannot_be_used_stops_the_printing_before_anything_is_written(
+    folder: Path, tmp_path: Path
+) -> None:
+    hostile = tmp_path / "hostile.csl"
+    hostile.write_text('<!DOCTYPE s [<!ENTITY x SYSTEM "file:///etc/passwd">]><style>&x;</style>', encoding="utf-8")
+
+    with pytest.raises(UsageRefusedError, match=r"hostile\.csl, line 1: it has a document type"):
+        print_appendix(folder, "lamp", tmp_path / "lamp.html", day=TODAY, draft=False, style=str(hostile))
+
+    assert not (tmp_path / "lamp.html").exists()
+    assert open_folder(folder).archive.panels["lamp"].printed == ()
 
 
 def test_a_panel_whose_title_tells_is_not_printed(folder: Path, tmp_path: Path) -> None:

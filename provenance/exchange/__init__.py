@@ -1,0 +1,1 @@
+"""Open standards in and out: records in the forms that other programs read."""
