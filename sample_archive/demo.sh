@@ -106,6 +106,10 @@ show evidence coupling/form --for workshop
 show query coupling-form-misfit-2026-05-03 --answer 'Its slot was cut too short.' --date 2026-05-09
 show made coupling/form --as-made buffer-and-hook --fits well --date 2026-05-20
 
+say 'For the bench: the dossier on paper, with every place that is cited as a picture. And the brief for a contractor.'
+show evidence headlamp --for workshop --output "$made/headlamp.pdf"
+show evidence coupling --for contractor --output "$made/coupling-draft.docx" --draft --date 2026-05-20
+
 say 'And if that photograph were not of No. 11: what would have to be looked at again?'
 show used "$photo"
 
@@ -126,6 +130,12 @@ say 'The family has agreed; that is entered, and the appendix is printed.'
 show tag "$letter" --rights 'credit=H. J. Morvane,publish=allowed'
 show appendix no-9-in-1934 --output "$made/no-9.html" --date 2026-06-15
 show appendix no-9-in-1934 --output "$made/no-9.md" --date 2026-06-15
+show appendix no-9-in-1934 --output "$made/no-9.pdf" --date 2026-06-15
+show appendix no-9-in-1934 --output "$made/no-9.docx" --style iso-690-author-date --date 2026-06-15
+
+say 'And the whole lists: of sources as a workbook, of features on paper.'
+show register sources --output "$made/sources.xlsx" --date 2026-06-15
+show register features --output "$made/features.pdf" --date 2026-06-15
 
 say 'The same evidence as the public may see it.'
 show evidence livery/body-colour --for public --date 2026-06-15
@@ -160,7 +170,11 @@ $made/seen-before.png       a find beside the photograph that it prints again
 $made/luggage-rack-descent.svg  what the evidence for a fitting goes back to; open it in a browser
 $made/no-9-draft.html       the sources appendix of a panel, as a draft; open it in a browser
 $made/no-9.html             the same, cleared for print
-$made/no-9.md               the same as text
+$made/no-9.md               the same as text; no-9.pdf for print, no-9.docx to be worked on, cited by author and date
+$made/headlamp.pdf          the dossier of the head lamps for the workshop
+$made/coupling-draft.docx   a brief for a contractor, as a draft
+$made/sources.xlsx          the register of sources
+$made/features.pdf          the register of features with their grades
 $made/roof-ventilator.json  one verdict as JSON
 $made/flags.json            all flags as JSON
 Try it yourself: cd $made/archive && $top/.venv/bin/provenance flags

@@ -1,10 +1,8 @@
 """A document as the values that its pages are set from: texts, lengths, names of pictures; nothing to be obeyed."""
 
-import base64
 import json
 import re
-from codecs import BOM_UTF8
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import singledispatchmethod
 from typing import Any
@@ -27,6 +25,7 @@ from provenance.reports.document import (
     flat,
 )
 from provenance.reports.document_settled import NOTHING_SAID, name_of_box
+from provenance.reports.pdf_pictures import drawable
 from provenance.reports.pdf_text import Shown, printable, shown, shown_lines
 from provenance.reports.svg_lettering import broken
 
@@ -43,15 +42,10 @@ FAR = "anchor:"
 DRAFT_WORD = "DRAFT"
 DRAFT_WIDTH = 24.0
 
+_USUAL_WIDTH, _LINE = 0.6, 1.45  # of a letter, and of a line down to the next, in heights of letters
+_HIGH = 80.0  # in millimetres; half of what a lying page holds, for a line may be half empty
+
 _TAG = re.compile(r"([A-Za-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-[A-Za-z0-9]{1,8})*\Z")
-
-
-def _wrapped(picture: Picture) -> bytes:
-    size = f'width="{picture.width:.3f}" height="{picture.height:.3f}"'
-    data = base64.b64encode(picture.data).decode()
-    inside = f'<image {size} href="data:{picture.media_type};base64,{data}"/>'
-    view = f'viewBox="0 0 {picture.width:.3f} {picture.height:.3f}"'
-    return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view}>{inside}</svg>'.encode()
 
 
 def tongue(tag: str) -> list[str | None] | None:
@@ -139,9 +133,11 @@ def _said(words: Words) -> str:
     return printable("".join(run.text for run in words)).strip()
 
 
-def _drawn(data: bytes) -> bytes:
-    """A drawing with nothing in its texts that PDF/UA-1 forbids."""
-    return data.removeprefix(BOM_UTF8).replace(BOM_UTF8, "\u2060".encode())
+def _is_high(row: Sequence[str], widths: Sequence[float]) -> bool:
+    """Whether a row of a table may be too high to be kept on one page; by the usual width of letters."""
+    letter = CELL * 25.4 / 72
+    lines = max(len(cell) * letter * _USUAL_WIDTH / width + 1 for cell, width in zip(row, widths, strict=True))
+    return lines * letter * _LINE > _HIGH
 
 
 class _Laying:
@@ -215,6 +211,7 @@ class _Laying:
             "headings": [shown(each.heading, width, CELL) for each, width in zip(block.columns, widths, strict=True)],
             "shares": [column.share for column in block.columns],
             "figures": [column.figures for column in block.columns],
+            "breakable": any(_is_high(row, widths) for row in block.rows),
             "cells": [shown(cell, width, CELL) for row in block.rows for cell, width in zip(row, widths, strict=True)],
         }
 
@@ -235,9 +232,8 @@ class _Laying:
         return {"kind": "together", "blocks": [self.block(each) for each in block.blocks]}
 
     def _kept(self, picture: Picture) -> str:
-        """Keep a picture under a name; the typesetter takes files of text alone, so that others lie within an SVG."""
         name = f"picture-{len(self.pictures) + 1}.svg"
-        self.pictures[name] = picture.data if picture.media_type == "image/svg+xml" else _wrapped(picture)
+        self.pictures[name] = drawable(picture)
         return name
 
     def _words(self, words: Words, width: float) -> list[dict[str, Any]]:

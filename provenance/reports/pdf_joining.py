@@ -111,7 +111,8 @@ def _merge_rows(table: Object, added: Object) -> None:
 def _bookmarks(pdf: Pdf) -> list[tuple[str, Object]]:
     """Each bookmark with the place that it leads to, in the order in which they are read."""
     found: list[tuple[str, Object]] = []
-    waiting = [pdf.Root.Outlines.First] if "/Outlines" in pdf.Root else []
+    outlines = pdf.Root.get("/Outlines", Dictionary())
+    waiting = [outlines.First] if "/First" in outlines else []
     while waiting:
         each = waiting.pop()
         found.append((str(each.Title), each.Dest))
@@ -125,6 +126,9 @@ def _levels(parts: Sequence[Part]) -> list[int]:
 
 
 def _write_bookmarks(whole: Pdf, bookmarks: Sequence[tuple[str, Object]], levels: Sequence[int]) -> None:
+    """Nest the bookmarks as their headings; side by side where a heading without a visible letter has none."""
+    if len(levels) != len(bookmarks):
+        levels = [1] * len(bookmarks)
     with whole.open_outline() as outline:
         outline.root.clear()
         above: list[tuple[int, OutlineItem]] = []

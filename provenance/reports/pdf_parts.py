@@ -7,7 +7,7 @@ from io import BytesIO
 from pikepdf import Dictionary, Name, ObjectStreamMode, Pdf, String
 from pikepdf import open as read_pdf
 
-from provenance.reports.document import Block, Document, Heading, Table, flat
+from provenance.reports.document import Block, Document, Figure, Heading, Picture, Table, flat
 from provenance.reports.document_settled import settled
 from provenance.reports.document_values import anchors_in, values_of
 from provenance.reports.pdf_pages import set_pages
@@ -16,9 +16,13 @@ from provenance.reports.typefaces import Faces
 from provenance.reports.typesetting import forget
 
 MOST = 8_000.0
-"""How much a part holds: a text counts one, and one more for each hundred characters. Measured: 190 MB to set it."""
+"""How much a part holds: a text counts one, and one more for each hundred characters; pictures count by their bytes.
+
+Measured: 190 MB to set it.
+"""
 
 _CHARACTERS = 100
+_BYTES, _UNPACKED = {"image/svg+xml": 20_000, "image/jpeg": 15_000}, 1_800  # of a picture, for one
 _HEADING_LEVEL = 2  # a part begins with one, or with a row of a table
 
 
@@ -80,7 +84,13 @@ def _headings_above(document: Document) -> dict[str, str]:
 
 
 def _weight(block: Block) -> float:
-    return sum(map(_weight_of_text, texts_in(block)))
+    pictures = (each.picture for each in flat((block,)) if isinstance(each, Figure))
+    return sum(map(_weight_of_text, texts_in(block))) + sum(map(_weight_of_picture, pictures))
+
+
+def _weight_of_picture(picture: Picture) -> float:
+    """What it takes in memory: a drawing little beside its words, a JPEG itself, others unpacked as well."""
+    return len(picture.data) / _BYTES.get(picture.media_type, _UNPACKED)
 
 
 def _weight_of_text(text: str) -> float:

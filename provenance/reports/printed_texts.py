@@ -19,6 +19,7 @@ from provenance.reports.document import (
     Together,
     Words,
 )
+from provenance.reports.pdf_pictures import DRAWING, drawable
 
 _MARKS = re.compile(r"<(?:title|desc|style)\b.*?</(?:title|desc|style)>|<[^>]*>", re.DOTALL)
 
@@ -77,8 +78,8 @@ def _(block: Table) -> Iterator[str]:
 
 @texts_in.register
 def _(block: Figure) -> Iterator[str]:
-    if block.picture.media_type == "image/svg+xml":
-        yield unescape(_MARKS.sub(" ", block.picture.data.decode("utf-8", "replace")))
+    if block.picture.media_type == DRAWING:
+        yield unescape(_MARKS.sub(" ", drawable(block.picture).decode()))
     yield _said(block.caption)
 
 

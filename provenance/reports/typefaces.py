@@ -5,6 +5,7 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import cache, cached_property
 from importlib.resources import files
+from logging import CRITICAL, getLogger
 from struct import error as StructError  # noqa: N812  # a class named as one
 
 import fontpkg_arimo
@@ -172,6 +173,7 @@ def _own_characters() -> frozenset[str]:
 
 def _characters(path: str) -> frozenset[str]:
     """The characters of a file; none where its table cannot be read: then the typesetter is asked for each."""
+    getLogger("fontTools").setLevel(CRITICAL)  # its own words on a damaged file would stand among ours
     try:
         with TTFont(path, lazy=True, fontNumber=0) as face:
             return frozenset(map(chr, face.getBestCmap() or ()))

@@ -54,11 +54,11 @@ def _text_of(page: Any) -> str:
     return text
 
 
-def boxes(data: bytes) -> list[tuple[float, float, float, float]]:
-    """The box of each character as shares of its page: left, top, right, lower edge."""
+def boxes(data: bytes, *, pages: int | None = None) -> list[tuple[float, float, float, float]]:
+    """The box of each character as shares of its page: left, top, right, lower edge; of the first pages, or of all."""
     found = []
     with pdfplumber.open(BytesIO(data)) as pdf:
-        for page in pdf.pages:
+        for page in pdf.pages[:pages]:
             wide, high = page.width, page.height
             found += [
                 (each["x0"] / wide, each["top"] / high, each["x1"] / wide, each["bottom"] / high)
@@ -151,7 +151,7 @@ def _marked_on(page: pikepdf.Page, faces: dict[str, dict[int, str]]) -> dict[int
 def _spelled(shown: Any, face: dict[int, str]) -> str:
     strings = shown if isinstance(shown, pikepdf.Array) else [shown]
     codes = b"".join(bytes(each) for each in strings if isinstance(each, pikepdf.String))
-    return "".join(face[int.from_bytes(codes[place : place + 2])] for place in range(0, len(codes), 2))
+    return "".join(face.get(int.from_bytes(codes[place : place + 2]), "\ufffd") for place in range(0, len(codes), 2))
 
 
 def _letters_of_faces(page: pikepdf.Page) -> dict[str, dict[int, str]]:

@@ -66,7 +66,7 @@ def test_a_decision_in_force_is_said_with_who_released_it_and_when() -> None:
     told = json.loads(json.dumps(evidence_json(the_answer(archive))))
 
     assert "  Released by K. Lorne, 4 May 2026." in evidence_text(the_answer(archive), WIDTH).split("\n")
-    assert "  Released by kl, 4 May 2026." in brief_text(the_answer(by_nobody_known), WIDTH).split("\n")
+    assert "  Released by: kl, 4 May 2026." in brief_text(the_answer(by_nobody_known), WIDTH).split("\n")
     assert told["features"][0]["decision"]["released"] == {"by": "kl", "date": "2026-05-04"}
 
 

@@ -23,7 +23,19 @@ from reports.pdf_reading import (
 )
 from reports.printed_documents import a_document, a_figure, a_paragraph, a_table
 
-from provenance.reports.document import Document, Heading, Paragraph, Quotation, Run, Table
+from provenance.reports.document import (
+    Document,
+    Entry,
+    Figure,
+    Heading,
+    Listing,
+    Paragraph,
+    Picture,
+    Quotation,
+    Run,
+    Table,
+    words,
+)
 from provenance.reports.document_pdf import document_pdf
 from provenance.reports.pdf_joining import joined
 from provenance.reports.pdf_parts import Part, pdf_parts, set_part
@@ -78,6 +90,19 @@ def test_no_part_holds_much_more_than_it_may() -> None:
     assert max(rows) * 3 <= 300
 
 
+def test_a_document_of_many_photographs_is_cut_at_its_headings() -> None:
+    photograph = Picture(data=bytes(2_000_000), media_type="image/png", says="a lamp", width=80, height=50)
+    features = [
+        (Heading(text=f"Feature {n}", level=2), Figure(picture=photograph, caption=words("It."))) for n in range(30)
+    ]
+
+    parts = pdf_parts(a_document(*(block for feature in features for block in feature)))
+
+    assert len(parts) > 2
+    assert all(len(part.document.blocks) < 20 for part in parts)
+    assert all(isinstance(part.document.blocks[0], Heading) for part in parts)
+
+
 def test_the_joined_tags_are_those_of_the_document_set_at_once(made: tuple[tuple[Part, ...], bytes]) -> None:
     _, data = made
 
@@ -128,8 +153,11 @@ def test_the_headers_lie_where_those_of_a_short_document_lie(made: tuple[tuple[P
     _, data = made
     short = document_pdf(replace(LONG, blocks=(*LONG.blocks[:1], a_paragraph())))
 
-    assert min(box[1] for box in boxes(data)) == pytest.approx(min(box[1] for box in boxes(short)), abs=1e-4)
-    assert max(box[2] for box in boxes(data)) == pytest.approx(max(box[2] for box in boxes(short)), abs=0.05)
+    found, due = boxes(data, pages=1), boxes(short, pages=1)
+
+    assert min(box[1] for box in found) == pytest.approx(min(box[1] for box in due), abs=1e-4)
+    assert max(box[3] for box in found) == pytest.approx(max(box[3] for box in due), abs=1e-4)
+    assert max(box[2] for box in found) == pytest.approx(max(box[2] for box in due), abs=1e-4)
 
 
 def test_bookmarks_lead_to_their_pages_in_their_order(made: tuple[tuple[Part, ...], bytes]) -> None:
@@ -147,6 +175,26 @@ def test_bookmarks_lead_to_their_pages_in_their_order(made: tuple[tuple[Part, ..
     ]
     for _, title, page in found:
         assert title in pages[page - 1]
+
+
+def test_a_heading_without_a_visible_letter_takes_no_bookmark_from_the_others() -> None:
+    document = a_document(a_table(40), Heading(text="\u200b", level=2), a_table(40), Heading(text="Last", level=2))
+
+    _, data = in_parts(document, 60)
+
+    assert {title for _, title, _ in bookmarks(data)} >= {"The headlamp bracket", "Last"}
+
+
+def test_an_anchor_that_is_no_heading_is_led_to_by_the_heading_above_it() -> None:
+    entry = Listing(entries=(Entry(words=words("a note"), anchor="note"),))
+    far = Paragraph(words=(Run(text="see the note", to="note"),))
+    document = a_document(far, a_table(40), Heading(text="Notes", level=2, anchor="notes"), a_table(40), entry)
+
+    parts, data = in_parts(document, 60)
+
+    ((_, page),) = links(data)
+    assert len(parts) > 3
+    assert "Notes" in texts_by_pdfium(data)[page - 1]
 
 
 def test_links_lead_from_part_to_part(made: tuple[tuple[Part, ...], bytes]) -> None:

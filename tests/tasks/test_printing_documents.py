@@ -138,11 +138,11 @@ def test_a_damaged_typeface_is_named(opened: Opened, damage: Callable[[bytes], b
 
 
 def test_a_typeface_whose_shapes_are_damaged_is_named_where_it_is_needed(opened: Opened) -> None:
-    path = a_typeface(opened.folder / "fonts" / "own.ttf", "漢")
+    path = a_typeface(opened.folder / "fonts" / "own.ttf", "鐵", family="Damaged Squares")
     path.write_bytes(without_shapes(path.read_bytes()))
 
-    with pytest.raises(WriteRefusedError, match="typeface “Test Squares” is damaged"):
-        printed(opened, a_document(a_paragraph("漢")), "pdf")
+    with pytest.raises(WriteRefusedError, match="typeface “Damaged Squares” is damaged"):
+        printed(opened, a_document(a_paragraph("鐵")), "pdf")
     assert printed(opened, PLAIN, "pdf") == document_pdf(PLAIN)
 
 
