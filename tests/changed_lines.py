@@ -444,4 +444,22 @@ MUTATIONS: tuple[Mutation, ...] = (
         new="return (self.value * self.unit.factor) / unit.factor",
         room="records",
     ),
+    Mutation(
+        name="a doubt about a decision is none about its feature in public",
+        file="public_view.py",
+        old="archive.decisions[each].about if each in archive.decisions else each for each in about",
+        new="each for each in about",
+    ),
+    Mutation(
+        name="of words that begin alike a shorter one is struck out before a longer one",
+        file="withheld_words.py",
+        old="key=lambda word: (-len(word), word))",
+        new="key=lambda word: (len(word), word))",
+    ),
+    Mutation(
+        name="what is to be made is told in inches as coarsely as in whole steps of its last place",
+        file="quantity_words.py",
+        old="step = measure.last_place_in(unit) / 2",
+        new="step = measure.last_place_in(unit) * 4",
+    ),
 )

@@ -22,7 +22,7 @@ FIGURES = (
 
 
 def test_figures_with_a_promise_stand_in_the_table_with_their_ratio_and_what_falls_short_says_so() -> None:
-    assert as_table(FIGURES, ABOUT).splitlines() == [
+    assert as_table(FIGURES, ABOUT, {}).splitlines() == [
         "| what | figure | promised | ratio |",
         "|---|---|---|---|",
         "| a command | 0.25 s | at most 1 | 0.25 |",
@@ -36,10 +36,10 @@ def test_only_what_stands_between_the_marks_is_replaced(tmp_path: Path) -> None:
     readme = tmp_path / "README.md"
     readme.write_text(f"before\n{BEGINS}\nold\n{ENDS}\nafter\n", encoding="utf-8")
 
-    write_table(readme, FIGURES, ABOUT)
-    write_table(readme, FIGURES, ABOUT)
+    write_table(readme, FIGURES, ABOUT, whole=True)
+    write_table(readme, FIGURES, ABOUT, whole=True)
 
-    assert readme.read_text(encoding="utf-8") == f"before\n{BEGINS}\n\n{as_table(FIGURES, ABOUT)}\n{ENDS}\nafter\n"
+    assert readme.read_text(encoding="utf-8") == f"before\n{BEGINS}\n\n{as_table(FIGURES, ABOUT, {})}\n{ENDS}\nafter\n"
 
 
 def test_a_readme_without_a_place_for_the_table_is_refused_and_stays(tmp_path: Path) -> None:
@@ -47,7 +47,7 @@ def test_a_readme_without_a_place_for_the_table_is_refused_and_stays(tmp_path: P
     readme.write_text("nothing\n", encoding="utf-8")
 
     with pytest.raises(ValueError, match="no place"):
-        write_table(readme, FIGURES, ABOUT)
+        write_table(readme, FIGURES, ABOUT, whole=True)
 
     assert readme.read_text(encoding="utf-8") == "nothing\n"
 
@@ -64,3 +64,20 @@ def test_a_readme_without_a_place_for_the_table_is_refused_and_stays(tmp_path: P
 )
 def test_the_exponent_is_the_slope_through_the_logarithms(took: dict[int, float], expected: float) -> None:
     assert exponent(took) == pytest.approx(expected)
+
+
+def test_where_some_was_measured_the_other_rows_stay(tmp_path: Path) -> None:
+    readme = tmp_path / "README.md"
+    readme.write_text(f"before\n{BEGINS}\n{ENDS}\nafter\n", encoding="utf-8")
+    write_table(readme, FIGURES, ABOUT, whole=True)
+
+    faster = Figure(name="a command", value=0.125, unit="s", promised=1.0)
+    more = Figure(name="a third", value=1.0, unit="s", promised=4.0)
+    write_table(readme, (faster, more), ABOUT, whole=False)
+
+    rows = [line for line in readme.read_text(encoding="utf-8").splitlines() if line.startswith("|")]
+    assert rows[2:] == [
+        "| a command | 0.125 s | at most 1 | 0.12 |",
+        "| pages | 8 pages/s | at least 10 | 0.80, short |",
+        "| a third | 1 s | at most 4 | 0.25 |",
+    ]

@@ -25,7 +25,18 @@ TOP = HERE.parent.parent
 RUNS = TOP / ".bench" / "runs.jsonl"
 README = TOP / "README.md"
 WORTH_SAYING = 1.25
-LIBRARIES = ("whoosh", "pytesseract", "pdfplumber", "pypdfium2", "pillow", "numpy", "pyyaml", "jsonschema-rs", "click")
+LIBRARIES = (
+    "whoosh",
+    "pytesseract",
+    "pdfplumber",
+    "pypdfium2",
+    "pillow",
+    "numpy",
+    "pyyaml",
+    "jsonschema-rs",
+    "click",
+    "typst",
+)
 
 
 def describe_machine() -> dict[str, Any]:
@@ -91,8 +102,7 @@ def main(names: Sequence[str]) -> int:
         return 2
     about = describe_machine()
     figures = run(names or there, about)
-    if not names:
-        write_table(README, figures, about)
+    write_table(README, figures, about, whole=not names)
     short = [figure.name for figure in figures if not figure.is_reached]
     print(f"short of what is promised: {'; '.join(short)}" if short else "all that is promised is reached")
     return 0

@@ -3,8 +3,8 @@
 #
 #   sh tests/bench/run.sh [NAME...]     NAME: start, pages, ... as in tests/bench/measure_<name>.py; all when absent
 #
-# A run of everything writes the table of the README. Every run adds one line to .bench/runs.jsonl (git-ignored) and is
-# compared with the one before it on this machine.
+# A run of everything writes the table of the README, one of some measurements their rows of it. Every run adds one line
+# to .bench/runs.jsonl (git-ignored) and is compared with the one before it on this machine.
 set -eu
 cd "$(dirname "$0")/../.."
 sh .ci/setup.sh
