@@ -115,7 +115,7 @@ class _Trying:
         changed = self._remade(making, ruling)
         ruled = replace(pair, ruling=ruling)
         found = []
-        for feature in sorted(self._reached(pair, ruling, changed)):
+        for feature in sorted(self._effects.of_ruling(ruled, changed)):
             before, after = self._verdicts[feature], judge_feature(self._part(feature, ruled, changed), feature)
             if is_changed(before, after):
                 found.append(change_between(self._archive, before, after))
@@ -143,15 +143,6 @@ class _Trying:
                 later, derives_from=(*later.derives_from, DerivesFrom(source=making.earlier, how=making.how))
             )
         return replace(later, derives_from=tuple(each for each in later.derives_from if each.source != making.earlier))
-
-    def _reached(self, pair: CopyPair, ruling: Ruling, changed: Source | None) -> frozenset[str]:
-        """The features whose verdict that ruling may change."""
-        if ruling is Ruling.DISTINCT and changed is None:
-            return self._effects.if_distinct(pair)
-        if ruling is Ruling.COPY:
-            earlier = changed.derives_from[-1].source if changed else None
-            return self._effects.if_copy(pair, changed.id if changed else None, earlier)
-        return self._reach.of_pair(pair) | (self._reach.of_source(changed.id) if changed else frozenset())
 
     def _part(self, feature: str, ruled: CopyPair, changed: Source | None) -> Archive:
         """What the verdict on a feature depends on, once a pair is ruled and one of the two says otherwise."""

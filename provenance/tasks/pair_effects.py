@@ -1,19 +1,23 @@
 """Which verdicts a ruling on two likely copies could change at all: a quick look, so that only these are judged anew.
 
 A ruling changes a verdict by way of two items of evidence that are one witness before and two after, or the other way
-round. So a feature is judged anew only where two of its items near the pair are one witness for no better reason than
-likely copies, or where two items would come to have something in common.
+round; or because a source then ends with an issue that was replaced, or no longer does. So the descents of what is near
+the pair are worked out as they are and as they would be, and a feature is judged anew only where two of its items share
+something in the one case and nothing in the other.
 """
 
-from collections.abc import Collection, Iterator
-from itertools import combinations, permutations
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 
 from provenance.records.archive import Archive
+from provenance.records.claims import EvidenceItem
 from provenance.records.decisions import CopyPair
-from provenance.rules.copy_families import COPY
-from provenance.rules.descent import UNSTATED, WITNESS
+from provenance.records.sources import Source
+from provenance.rules.descent import Lineage
 from provenance.rules.verdicts import Verdict
 from provenance.tasks.pair_reach import PairReach
+
+_Items = tuple[tuple[EvidenceItem, frozenset[str]], ...]
 
 
 class PairEffects:
@@ -26,71 +30,60 @@ class PairEffects:
     """
 
     def __init__(self, archive: Archive, verdicts: Collection[Verdict], reach: PairReach) -> None:
-        """Note the descents of all items of weight."""
+        """Note the items of weight with their descents."""
+        self._sources = archive.sources
         self._reach = reach
-        self._descents = {verdict.feature: tuple(_descents(verdict)) for verdict in verdicts}
+        self._items: Mapping[str, _Items] = {verdict.feature: tuple(_items(verdict)) for verdict in verdicts}
         # Who is made from a replaced issue ends with it, and who is made from the later issue as well does not.
         later = {source.id for source in archive.sources.values() if source.replaces is not None}
         replaced = {source.replaces for source in archive.sources.values() if source.replaces is not None}
         withdrawn = {source.id for source in archive.sources.values() if source.withdrawn is not None}
         self._ending = replaced | later | withdrawn
 
-    def if_distinct(self, pair: CopyPair) -> frozenset[str]:
-        """The features whose verdict may change where a pair stands no longer for one witness.
+    def of_ruling(self, ruled: CopyPair, changed: Source | None) -> frozenset[str]:
+        """Give the features whose verdict may change.
 
         Args:
-            pair: open, or ruled a copy.
+            ruled: the pair as it would be ruled.
+            changed: the one of the two of which the record would say otherwise what it was made from; None for neither.
         """
-        near = self._near(pair)
-        return frozenset(feature for feature in self._reach.of_pair(pair) if self._may_part(feature, near))
+        near = self._reach.near(ruled)
+        part = self._reach.part_around(near)
+        sources = {**part.sources, changed.id: changed} if changed else part.sources
+        after = replace(part, sources=sources, copies={**part.copies, ruled.id: ruled})
+        lineages = Lineage(part), Lineage(after)
+        own = self._reach.of_source(changed.id) if changed else frozenset()
+        ended = own if changed and self._may_end(changed) else frozenset()
+        reached = own | self._reach.of_any(near)
+        return ended | {each for each in reached if _is_parted(self._items[each], lineages, part.sources)}
 
-    def if_copy(self, pair: CopyPair, later: str | None, earlier: str | None) -> frozenset[str]:
-        """The features whose verdict may change where one of two is made from the other, or both from a third.
-
-        Args:
-            pair: open, or ruled distinct.
-            later: the one that is then on record as made from the other; None for neither.
-            earlier: that other; None for neither.
-        """
-        near = self._near(pair).union(*map(self._reach.ahead, pair.between))
-        own = self._reach.of_source(later) if later is not None else frozenset()
-        ends = earlier is not None and not self._reach.behind(earlier).isdisjoint(self._ending)
-        return frozenset(
-            feature
-            for feature in own | self._reach.of_any(near)
-            if (ends and feature in own)
-            or self._may_part(feature, near)
-            or (later is not None and feature in own and self._may_lose(feature, later))
-            or self._may_meet(feature, near)
-        )
-
-    def _near(self, pair: CopyPair) -> frozenset[str]:
-        return frozenset[str]().union(*(self._reach.side(source, without=pair.id) for source in pair.between))
-
-    def _may_part(self, feature: str, near: frozenset[str]) -> bool:
-        """Whether two items near the pair are one witness only as likely copies."""
-        beside = [each for each in self._descents[feature] if not near.isdisjoint(each)]
-        return any(_share_only(one, other, (COPY,)) for one, other in combinations(beside, 2))
-
-    def _may_lose(self, feature: str, later: str) -> bool:
-        """Whether an item from a source is one witness with another for who tells of it, and not for what it is."""
-        return any(
-            later in one and _share_only(one, other, (COPY, UNSTATED, WITNESS))
-            for one, other in permutations(self._descents[feature], 2)
-        )
-
-    def _may_meet(self, feature: str, near: frozenset[str]) -> bool:
-        """Whether an item near the pair shares nothing with another by now: both may come to go back to one thing."""
-        every = self._descents[feature]
-        beside = (each for each in every if not near.isdisjoint(each))
-        return any(one.isdisjoint(other) for one in beside for other in every)
+    def _may_end(self, changed: Source) -> bool:
+        """Whether what it is made from, then or now, is an issue that was replaced or the like."""
+        parents = {parent.source for parent in changed.derives_from}
+        before = {parent.source for parent in self._sources[changed.id].derives_from}
+        return any(not self._reach.behind(each).isdisjoint(self._ending) for each in parents ^ before)
 
 
-def _descents(verdict: Verdict) -> Iterator[frozenset[str]]:
+def _items(verdict: Verdict) -> Iterator[tuple[EvidenceItem, frozenset[str]]]:
     for candidate in verdict.candidates:
-        yield from (item.descent for item in candidate.items if item.weight > 0)
+        yield from ((item.item, item.descent) for item in candidate.items if item.weight > 0)
 
 
-def _share_only(one: frozenset[str], other: frozenset[str], light: tuple[str, ...]) -> bool:
-    shared = one & other
-    return bool(shared) and all(name.startswith(light) for name in shared)
+def _is_parted(items: _Items, lineages: tuple[Lineage, Lineage], near: Mapping[str, Source]) -> bool:
+    """Whether any two items that share nothing would share something, or the other way round."""
+    before, after = lineages
+    then = [descent for _, descent in items]
+    moved = []
+    for number, (item, descent) in enumerate(items):
+        if item.source in near or item.via in near:
+            old, new = before.of_item(item), after.of_item(item)
+            if old != new:
+                # What is not its own descent comes from others on whose word it stands, such as about signs.
+                then[number] = new | (descent - old)
+                moved.append(number)
+    return any(
+        then[one].isdisjoint(then[other]) != items[one][1].isdisjoint(items[other][1])
+        for one in moved
+        for other in range(len(items))
+        if other != one
+    )

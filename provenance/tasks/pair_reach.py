@@ -39,42 +39,33 @@ class PairReach:
         """The features with some evidence that goes back to a source."""
         return frozenset(self._features_on.get(source, ()))
 
-    def of_pair(self, pair: CopyPair) -> frozenset[str]:
-        """The features of which a ruling on a pair may change the verdict.
-
-        A pair makes one witness of what goes back to the one, or may, and what goes back to the other, or may. Of one
-        source two items are two witnesses where each goes back to another parent, and one where a likely copy of it
-        may go back to either: so evidence on one side is enough.
-        """
-        return self.of_any(source for each in pair.between for source in self.side(each, without=pair.id))
-
     def of_any(self, sources: Iterable[str]) -> frozenset[str]:
         """The features with some evidence that goes back to one of some sources."""
         return frozenset(feature for source in sources for feature in self._features_on.get(source, ()))
 
-    def behind(self, source: str, *, without: str | None = None) -> frozenset[str]:
-        """All that a source goes back to, or may go back to by way of what looks like a copy; with itself.
+    def behind(self, source: str) -> frozenset[str]:
+        """All that a source goes back to, or may go back to by way of what looks like a copy; with itself."""
+        return _gathered([source], self._behind_one)
 
-        Args:
-            source: its id.
-            without: the id of a pair that is looked past; None for none.
-        """
-        return _gathered([source], lambda each: (*_parents(self._sources, each), *self._partners(each, without)))
+    def _behind_one(self, source: str) -> Iterator[str]:
+        yield from _parents(self._sources, source)
+        yield from self._partners(source)
 
-    def ahead(self, source: str) -> frozenset[str]:
-        """All that goes back to a source, or may by way of what looks like a copy; with itself."""
-        return _gathered([source], lambda each: (*self._made.get(each, ()), *self._partners(each, None)))
+    def near(self, pair: CopyPair) -> frozenset[str]:
+        """All whose descent a ruling on a pair may change: what may go back to what one of the two may go back to."""
+        back = frozenset[str]().union(*map(self.behind, pair.between))
+        return _gathered(back, lambda each: (*self._made.get(each, ()), *self._partners(each)))
 
-    def side(self, source: str, *, without: str) -> frozenset[str]:
-        """All that a source goes back to, or may, and all that goes back to any of that, or may; with itself.
-
-        Args:
-            source: its id.
-            without: the id of a pair that is looked past.
-        """
-        return _gathered(
-            self.behind(source, without=without),
-            lambda each: (*self._made.get(each, ()), *self._partners(each, without)),
+    def part_around(self, near: Iterable[str]) -> Archive:
+        """Keep the sources of which some are descended, and the pairs that they are in; nothing else."""
+        kept = _gathered(near, self._behind_one)
+        return replace(
+            self._archive,
+            components={},
+            claims={},
+            decisions={},
+            sources={each: self._sources[each] for each in kept if each in self._sources},
+            copies=self._pairs_of(kept),
         )
 
     def part_of(self, feature: str, pair: CopyPair) -> Archive:
@@ -92,22 +83,25 @@ class PairReach:
                 found.add(source)
                 waiting += (
                     *_parents(self._sources, source),
-                    *self._partners(source, None),
+                    *self._partners(source),
                     *self._later.get(source, ()),
                 )
         component = archive.components[feature.partition("/")[0]]
-        pairs = {pair_id for source in found for _, pair_id in self._alike.get(source, ())}
         return replace(
             archive,
             components={component.id: component},
             claims={claim.id: claim for claim in archive.claims_by_feature.get(feature, ())},
             sources={source: self._sources[source] for source in sorted(found) if source in self._sources},
-            copies={pair_id: archive.copies[pair_id] for pair_id in sorted(pairs)},
+            copies=self._pairs_of(found),
             decisions={},
         )
 
-    def _partners(self, source_id: str, without: str | None) -> Iterator[str]:
-        yield from (partner for partner, pair_id in self._alike.get(source_id, ()) if pair_id != without)
+    def _pairs_of(self, sources: Iterable[str]) -> dict[str, CopyPair]:
+        pairs = {pair_id for source in sources for _, pair_id in self._alike.get(source, ())}
+        return {pair_id: self._archive.copies[pair_id] for pair_id in sorted(pairs)}
+
+    def _partners(self, source_id: str) -> Iterator[str]:
+        yield from (partner for partner, _ in self._alike.get(source_id, ()))
 
 
 def _features_on(archive: Archive) -> Mapping[str, set[str]]:
