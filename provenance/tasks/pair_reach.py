@@ -39,6 +39,10 @@ class PairReach:
         """The features with some evidence that goes back to a source."""
         return frozenset(self._features_on.get(source, ()))
 
+    def of_pair(self, pair: CopyPair) -> frozenset[str]:
+        """The features of which a ruling on a pair may change the verdict."""
+        return self.of_any(self.near(pair))
+
     def of_any(self, sources: Iterable[str]) -> frozenset[str]:
         """The features with some evidence that goes back to one of some sources."""
         return frozenset(feature for source in sources for feature in self._features_on.get(source, ()))

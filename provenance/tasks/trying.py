@@ -61,7 +61,7 @@ def features_reached(archive: Archive, files: Collection[str]) -> frozenset[str]
 
     A claim speaks of its feature. A source has a part in whatever goes back to it, or may as a likely copy, is ended by
     it as a later issue, or rests on its word that parts are common to several machines, or which signs belong to which
-    option. A pair of copies has a part in what goes back to the one and what goes back to the other.
+    option. A pair of copies has a part in whatever goes back, or may, to what either goes back to.
     """
     claims, sources, copies = (
         {PurePosixPath(file).stem for file in files if file.startswith(f"{folder}/")}

@@ -1,0 +1,115 @@
+"""An archive that stays open for as long as somebody looks at its pages, read anew when a file of it changes."""
+
+import threading
+import time
+from collections.abc import Callable, Mapping
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from typing import Any, TypeVar
+
+from provenance.records.archive import Archive
+from provenance.reports.flagged import Flagged
+from provenance.rules.judging import judge_all
+from provenance.rules.verdicts import Verdict
+from provenance.store.loading import find_archive
+from provenance.store.watching import state_of
+from provenance.tasks.flagging import raise_flags
+from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.page_readings import Readings
+
+T = TypeVar("T")
+
+LOOKS_AGAIN = 1.0
+"""After how many seconds it is looked whether a file changed: looking at ten thousand takes some hundredths of one."""
+
+_MOST_REMEMBERED = 500
+
+
+class Current:
+    """An archive as it stood when it was last read, with what was worked out from it since.
+
+    Attributes:
+        opened: the archive.
+        today: the day on which it was read; what hangs on the day is worked out anew on the next.
+    """
+
+    def __init__(self, opened: Opened, today: date) -> None:
+        """Work out nothing yet."""
+        self.opened = opened
+        self.today = today
+        self._lock = threading.RLock()
+        self._remembered: dict[str, Any] = {}
+
+    @property
+    def archive(self) -> Archive:
+        """The records that can be judged on."""
+        return self.opened.archive
+
+    @property
+    def verdicts(self) -> Mapping[str, Verdict]:
+        """The verdict on every feature, by `component/feature`; empty while the archive does not say what it is for."""
+        return self.remembered("verdicts", lambda: judge_all(self.archive) if self.archive.target else {})
+
+    @property
+    def flagged(self) -> Flagged:
+        """Everything that needs attention on that day."""
+        return self.remembered("flagged", lambda: raise_flags(self.opened, today=self.today))
+
+    @cached_property
+    def readings(self) -> Readings:
+        """What was read on each page."""
+        return Readings(self.opened.folder, self.archive)
+
+    def remembered(self, key: str, make: Callable[[], T]) -> T:
+        """Work something out once, for as long as nothing changes.
+
+        Args:
+            key: what it is, with all that it hangs on beside the archive.
+            make: works it out.
+        """
+        with self._lock:
+            if key not in self._remembered:
+                while len(self._remembered) >= _MOST_REMEMBERED:
+                    del self._remembered[next(iter(self._remembered))]
+                self._remembered[key] = make()
+            found: T = self._remembered[key]
+            return found
+
+
+class Living:
+    """The archive of a folder, for several readers at once."""
+
+    def __init__(self, folder: Path) -> None:
+        """Read it.
+
+        Args:
+            folder: the archive's, or one inside it.
+
+        Raises:
+            ArchiveError: it cannot be read.
+        """
+        self.folder = find_archive(folder)
+        self._lock = threading.Lock()
+        self._state = state_of(self.folder)
+        self._current = Current(open_folder(self.folder), _today())
+        self._looked = time.monotonic()
+
+    def now(self) -> Current:
+        """Give the archive as it stands; read anew where a file changed, or another day has begun.
+
+        Raises:
+            ArchiveError: it cannot be read any more.
+        """
+        with self._lock:
+            if time.monotonic() - self._looked >= LOOKS_AGAIN:
+                state, today = state_of(self.folder), _today()
+                if (state, today) != (self._state, self._current.today):
+                    self._current = Current(open_folder(self.folder), today)
+                    self._state = state
+                self._looked = time.monotonic()
+            return self._current
+
+
+def _today() -> date:
+    return date.today()  # noqa: DTZ011  loans are due and permissions end by the local calendar

@@ -1,0 +1,57 @@
+"""What every page needs: the archive as it stands, and the frame that its words stand in."""
+
+from typing import Any
+
+from flask import Response, current_app, make_response, render_template, request
+
+from provenance.tasks.living import Current, Living
+
+LIVING = "living"
+"""Under which name the app keeps the archive."""
+
+PLACES = (
+    ("/", "Overview"),
+    ("/search", "Search"),
+    ("/machine", "The machine"),
+    ("/fittings", "Fittings"),
+    ("/sources", "Sources"),
+    ("/flags", "Flags"),
+    ("/next", "What to look for"),
+    ("/copies", "Seen before?"),
+    ("/panels", "Panels"),
+)
+"""What stands at the head of every page: address and words."""
+
+
+def current() -> Current:
+    """The archive as it stands for this request.
+
+    Raises:
+        ArchiveError: it cannot be read any more.
+    """
+    living: Living = current_app.extensions[LIVING]
+    return living.now()
+
+
+def shown(template: str, **values: Any) -> str:
+    """A page with its frame: which archive it is of, what takes no part in it, where else one can go."""
+    now = current()
+    return render_template(
+        template,
+        archive=now.archive,
+        standing=now.opened.standing,
+        places=PLACES,
+        here=request.path,
+        **values,
+    )
+
+
+def failed(what: str, mend: str, code: int) -> Response:
+    """A page that says what is wrong, and what can be done."""
+    page = render_template("failed.html", what=what, mend=mend, places=PLACES, here=request.path)
+    return make_response(page, code)
+
+
+def not_found(what: str, mend: str) -> Response:
+    """The page that is shown where there is nothing of that name."""
+    return failed(what, mend, 404)

@@ -1,0 +1,5 @@
+"""Pages."""
+
+from flask import Blueprint
+
+pages = Blueprint("machine_pages", __name__)

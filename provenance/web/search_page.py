@@ -1,0 +1,5 @@
+"""Pages."""
+
+from flask import Blueprint
+
+pages = Blueprint("search_page", __name__)

@@ -1,0 +1,5 @@
+"""Pages."""
+
+from flask import Blueprint
+
+pages = Blueprint("tiles", __name__)
