@@ -6,7 +6,8 @@ the pair are worked out as they are and as they would be, and a feature is judge
 something in the one case and nothing in the other.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from provenance.records.archive import Archive
@@ -30,10 +31,18 @@ class PairEffects:
     """
 
     def __init__(self, archive: Archive, verdicts: Collection[Verdict], reach: PairReach) -> None:
-        """Note the items of weight with their descents."""
+        """Note the items of weight with their descents, and which source they come from."""
         self._sources = archive.sources
         self._reach = reach
+        self._before = Lineage(archive)
         self._items: Mapping[str, _Items] = {verdict.feature: tuple(_items(verdict)) for verdict in verdicts}
+        self._from: dict[str, set[str]] = defaultdict(set)
+        self._through: dict[str, set[str]] = defaultdict(set)
+        for feature, items in self._items.items():
+            for item, _ in items:
+                self._from[item.source].add(feature)
+                if item.via is not None or item.at.who is not None:
+                    self._through[item.source].add(feature)
         # Who is made from a replaced issue ends with it, and who is made from the later issue as well does not.
         later = {source.id for source in archive.sources.values() if source.replaces is not None}
         replaced = {source.replaces for source in archive.sources.values() if source.replaces is not None}
@@ -47,15 +56,20 @@ class PairEffects:
             ruled: the pair as it would be ruled.
             changed: the one of the two of which the record would say otherwise what it was made from; None for neither.
         """
-        near = self._reach.near(ruled)
-        part = self._reach.part_around(near)
+        part = self._reach.part_around(self._reach.near(ruled))
         sources = {**part.sources, changed.id: changed} if changed else part.sources
-        after = replace(part, sources=sources, copies={**part.copies, ruled.id: ruled})
-        lineages = Lineage(part), Lineage(after)
-        own = self._reach.of_source(changed.id) if changed else frozenset()
-        ended = own if changed and self._may_end(changed) else frozenset()
-        reached = own | self._reach.of_any(near)
-        return ended | {each for each in reached if _is_parted(self._items[each], lineages, part.sources)}
+        after = Lineage(replace(part, sources=sources, copies={**part.copies, ruled.id: ruled}))
+        reached = self._reach.of_source(changed.id) if changed else frozenset()
+        ended = reached if changed and self._may_end(changed) else frozenset()
+        return ended | {
+            each for each in self._moved(after, sources) if self._is_parted(self._items[each], after, sources)
+        }
+
+    def _moved(self, after: Lineage, sources: Iterable[str]) -> frozenset[str]:
+        """The features with an item from a source that would go back to something else; or that may, by another way."""
+        moved = [each for each in sources if self._before.of_source(each) != after.of_source(each)]
+        by_another = (self._through.get(each, ()) for each in sources)
+        return frozenset[str]().union(*(self._from.get(each, ()) for each in moved), *by_another)
 
     def _may_end(self, changed: Source) -> bool:
         """Whether what it is made from, then or now, is an issue that was replaced or the like."""
@@ -63,27 +77,25 @@ class PairEffects:
         before = {parent.source for parent in self._sources[changed.id].derives_from}
         return any(not self._reach.behind(each).isdisjoint(self._ending) for each in parents ^ before)
 
+    def _is_parted(self, items: _Items, after: Lineage, near: Container[str]) -> bool:
+        """Whether any two items that share nothing would share something, or the other way round."""
+        then = [descent for _, descent in items]
+        moved = []
+        for number, (item, descent) in enumerate(items):
+            if item.source in near or item.via in near:
+                old, new = self._before.of_item(item), after.of_item(item)
+                if old != new:
+                    # What is not its own descent comes from others on whose word it stands, such as about signs.
+                    then[number] = new | (descent - old)
+                    moved.append(number)
+        return any(
+            then[one].isdisjoint(then[other]) != items[one][1].isdisjoint(items[other][1])
+            for one in moved
+            for other in range(len(items))
+            if other != one
+        )
+
 
 def _items(verdict: Verdict) -> Iterator[tuple[EvidenceItem, frozenset[str]]]:
     for candidate in verdict.candidates:
         yield from ((item.item, item.descent) for item in candidate.items if item.weight > 0)
-
-
-def _is_parted(items: _Items, lineages: tuple[Lineage, Lineage], near: Mapping[str, Source]) -> bool:
-    """Whether any two items that share nothing would share something, or the other way round."""
-    before, after = lineages
-    then = [descent for _, descent in items]
-    moved = []
-    for number, (item, descent) in enumerate(items):
-        if item.source in near or item.via in near:
-            old, new = before.of_item(item), after.of_item(item)
-            if old != new:
-                # What is not its own descent comes from others on whose word it stands, such as about signs.
-                then[number] = new | (descent - old)
-                moved.append(number)
-    return any(
-        then[one].isdisjoint(then[other]) != items[one][1].isdisjoint(items[other][1])
-        for one in moved
-        for other in range(len(items))
-        if other != one
-    )
