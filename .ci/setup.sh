@@ -1,7 +1,8 @@
 #!/bin/sh
 # Brings what the tests and the demo need, and does nothing the second time:
 #   - system packages, through apt where there is apt: Python 3.11 or later, Tesseract with English, git, certificates,
-#     and strace and pgrep, by which the tests see that what is written is flushed and that no child is left behind
+#     strace and pgrep, by which the tests see that what is written is flushed and that no child is left behind, and
+#     Chromium, in which they look at the pages
 #   - a virtual environment in .venv with the locked, hashed Python packages
 #   - the package itself in that environment, as it stands in this checkout
 # Where there is no apt it names what to install, and goes on with what is there.
@@ -53,6 +54,10 @@ has_strace() {
     [ "$(uname)" != Linux ] || command -v strace >/dev/null 2>&1
 }
 
+has_chromium() {
+    [ "$(uname)" != Linux ] || [ -x /usr/bin/chromium ]
+}
+
 # What the environment was made from; a change in any of it makes the environment anew.
 describe_environment() {
     printf '%s\n' "$root"
@@ -71,7 +76,7 @@ environment_is_ready() {
 
 is_ready() {
     command -v tesseract >/dev/null 2>&1 && command -v git >/dev/null 2>&1 && command -v pgrep >/dev/null 2>&1 &&
-        has_strace && environment_is_ready
+        has_strace && has_chromium && environment_is_ready
 }
 
 # --- System packages ------------------------------------------------------------------------------------------------
@@ -95,7 +100,7 @@ apt_get() {
 install_packages() {
     if ! command -v apt-get >/dev/null 2>&1; then
         say "not found, and there is no apt here: $*"
-        say "  Fedora: sudo dnf install python3 tesseract tesseract-langpack-eng git strace procps-ng"
+        say "  Fedora: sudo dnf install python3 tesseract tesseract-langpack-eng git strace procps-ng chromium"
         say "  macOS:  brew install python@3.13 tesseract git"
         say "going on with what is there"
     elif [ "$(id -u)" != 0 ] && ! command -v sudo >/dev/null 2>&1; then
@@ -126,6 +131,7 @@ bring_system_packages() {
     has_tesseract || missing="$missing tesseract-ocr tesseract-ocr-eng"
     command -v git >/dev/null 2>&1 || missing="$missing git"
     has_strace || missing="$missing strace"
+    has_chromium || missing="$missing chromium"
     command -v pgrep >/dev/null 2>&1 || missing="$missing procps"
     [ -n "$missing" ] || return 0
     [ -e /etc/ssl/certs/ca-certificates.crt ] || missing="$missing ca-certificates"

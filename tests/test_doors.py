@@ -1,6 +1,6 @@
 """The rooms of the package keep to their doors; the tables here are the only place where a door is opened.
 
-errors <- records <- rules <- reports, exchange <- tasks <- cli, web
+errors <- records <- rules <- reports, exchange <- tasks <- web <- cli
 errors, records <- store, search, workers, pages <- tasks          pages <- reading, likeness <- tasks
 """
 
@@ -31,7 +31,7 @@ ROOMS = {
     "reading": _RECORDS | {"pages"},
     "likeness": _RECORDS | {"pages"},
     "tasks": _JUDGEMENT | _SIDE_ROOMS | _OUTWARD,
-    "cli": _JUDGEMENT | _OUTWARD | {"tasks"},
+    "cli": _JUDGEMENT | _OUTWARD | {"tasks", "web"},
     "web": _JUDGEMENT | _OUTWARD | {"tasks"},
     "__main__": frozenset({"cli"}),  # `python -m provenance`
 }
@@ -49,7 +49,10 @@ LIBRARIES = {
     "fontpkg_arimo": {"reports": "the typeface of what is printed"},
     "fontpkg_noto_sans_arabic": {"reports": "the same for Arabic letters"},
     "fontTools": {"reports": "which characters a typeface has"},
-    "jinja2": {"reports": "pages of HTML; whatever stands in a value is escaped"},
+    "jinja2": {
+        "reports": "pages of HTML; whatever stands in a value is escaped",
+        "web": "that a value which a page asks for and nobody gives is an error",
+    },
     "jsonschema_rs": {"store": "records against their schemas"},
     "numpy": {
         "likeness": "pictures, points and letters compared as arrays",

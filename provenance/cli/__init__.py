@@ -14,6 +14,7 @@ from provenance.cli.looking_next import look_next
 from provenance.cli.printing import appendix
 from provenance.cli.recording import claim, tag
 from provenance.cli.registers import register
+from provenance.cli.serving import serve
 from provenance.cli.shell import main
 
 for _command in (
@@ -26,6 +27,7 @@ for _command in (
     claim,
     search,
     evidence,
+    serve,
     flags,
     look_next,
     signs,

@@ -27,7 +27,9 @@ def draw_pair(one: Image.Image, other: Image.Image, match: PictureMatch, names: 
     Returns:
         A picture in grey, at most 1,890 pixels wide and as tall as the pages and the caption need.
     """
-    pages = [_outlined(page, corners) for page, corners in ((one, match.one), (other, match.other))]
+    pages = [
+        outlined(fitted(page, _WIDE, _TALL), corners) for page, corners in ((one, match.one), (other, match.other))
+    ]
     width = max(3 * _MARGIN + pages[0].width + pages[1].width, 480)
     caption = _wrapped(f"{match.why[:1].upper()}{match.why[1:]}.", width - 2 * _MARGIN)
     head, line = _MARGIN + _TEXT + 10, round(_TEXT * 1.4)
@@ -44,18 +46,29 @@ def draw_pair(one: Image.Image, other: Image.Image, match: PictureMatch, names: 
     return sheet
 
 
-def _outlined(page: Image.Image, corners: Corners) -> Image.Image:
-    """A page made to fit, in grey, with a thin edge, and the area outlined on it."""
-    scale = min(_TALL / page.height, _WIDE / page.width)
+def fitted(page: Image.Image, wide: int, tall: int) -> Image.Image:
+    """A page in grey, made as large as it can be within so many pixels."""
+    scale = min(tall / page.height, wide / page.width)
     size = max(1, round(page.width * scale)), max(1, round(page.height * scale))
-    drawn = page.convert("L").resize(size, Image.Resampling.LANCZOS if scale < 1 else Image.Resampling.BICUBIC)
+    return page.convert("L").resize(size, Image.Resampling.LANCZOS if scale < 1 else Image.Resampling.BICUBIC)
+
+
+def outlined(page: Image.Image, corners: Corners, letters: str = "ABCD") -> Image.Image:
+    """A page in grey with a thin edge, and the area outlined on it with a letter at each corner.
+
+    Args:
+        page: in grey.
+        corners: of the area; empty for none.
+        letters: one a corner; empty for none.
+    """
+    drawn = page.copy()
     pen = ImageDraw.Draw(drawn)
     pen.rectangle((0, 0, drawn.width - 1, drawn.height - 1), outline=_BLACK)
     spots = [(x / 100 * (drawn.width - 1), y / 100 * (drawn.height - 1)) for x, y in corners]
     if spots:
         for tone, thick in ((_WHITE, 9), (_BLACK, 4)):
             pen.line([*spots, spots[0], spots[1]], fill=tone, width=thick, joint="curve")
-        for letter, spot in zip("ABCD", spots, strict=True):
+        for letter, spot in zip(letters, spots, strict=bool(letters)):
             _letter(pen, letter, _inwards(spot, spots, drawn.size))
     return drawn
 

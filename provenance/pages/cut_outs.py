@@ -51,11 +51,13 @@ class Part:
         within: the part of the page beyond which nothing is shown, such as one photograph on a page of an album; None
             for the whole page.
         hidden: parts of the page of which nothing may be shown.
+        most: the longer side of the piece at most, in pixels, but for the frame of its angles.
     """
 
     region: Region | None = None
     within: Region | None = None
     hidden: tuple[Region, ...] = ()
+    most: int = MOST_PIXELS
 
     @property
     def regions(self) -> tuple[Region, ...]:
@@ -135,7 +137,8 @@ def cut_key(part: Part) -> str:
     """The key under which a piece is kept: another way of cutting, or another engine, gives another."""
     engines = (f"{name} {version(name)}" for name in _ENGINES)
     hidden = map(str, part.hidden)
-    told = "\n".join([str(_FORMAT), *engines, str(part.region or ""), str(part.within or ""), *hidden])
+    most = [] if part.most == MOST_PIXELS else [f"most {part.most}"]
+    told = "\n".join([str(_FORMAT), *engines, str(part.region or ""), str(part.within or ""), *hidden, *most])
     return hashlib.sha256(told.encode("ascii")).hexdigest()[:_KEY_LENGTH]
 
 
@@ -160,10 +163,10 @@ def piece_of(part: Part, size: tuple[float, float], finest: float) -> Piece:
     if any(_has_size(_overlap(wanted, each)) for each in hidden):
         raise NotShownError("something else that lies there is not to be shown")
     if part.region is None:
-        return Piece(region=None, shown=wanted, scale=_scale(wanted, finest))
+        return Piece(region=None, shown=wanted, scale=_scale(wanted, finest, part.most))
     margin = MARGIN * _longer(wanted)
-    margin = max(margin, FRAME / _scale(wanted, finest, margin))
-    scale = _scale(wanted, finest, margin)
+    margin = max(margin, FRAME / _scale(wanted, finest, part.most, margin))
+    scale = _scale(wanted, finest, part.most, margin)
     shown = _overlap(_grown(wanted, margin), room)
     if any(_has_size(_overlap(shown, _grown(each, 1 / scale))) for each in hidden):
         shown = wanted
@@ -215,9 +218,9 @@ def _grown(box: Box, by: float) -> Box:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
-def _scale(wanted: Box, finest: float, margin: float = 0.0) -> float:
+def _scale(wanted: Box, finest: float, pixels: int, margin: float = 0.0) -> float:
     """Pixels to a unit: as fine as the page is, a few enlarged up to twice, and no more than a piece may have."""
-    most = MOST_PIXELS / (_longer(wanted) + 2 * margin)
+    most = pixels / (_longer(wanted) + 2 * margin)
     enlarged = min(_MOST_ENLARGED, max(1.0, _FEW_PIXELS / (_longer(wanted) * finest)))
     return min(most, finest * enlarged)
 

@@ -30,16 +30,24 @@ def cut_pdf(job: CutJob) -> tuple[CutOut | str, ...]:
     Raises:
         UnreadableOriginalError: the page cannot be opened or drawn.
     """
-    finest = _finest(job) / _POINTS_PER_INCH
+    finest = finest_dpi(job) / _POINTS_PER_INCH
     with open_page(job.path, job.page) as page:
         return tuple(_cut(page, job, part, finest) for part in job.parts)
 
 
-def _finest(job: CutJob) -> float:
-    """The pixels that a page has to 72 of its units: those of its scan, where it is one."""
+def finest_dpi(job: CutJob, drawn_dpi: float = _DRAWN_DPI) -> float:
+    """The pixels that a page has to 72 of its units: those of its scan, where it is one.
+
+    Args:
+        job: which page.
+        drawn_dpi: at which letters and lines are drawn, that have no pixels of their own.
+
+    Raises:
+        UnreadableOriginalError: the page cannot be opened.
+    """
     look, unit = look_at(job.path, job.page), unit_of_page(job.path, job.page)
     scan = min((look.scan_dpi or 0) * unit, _FINEST_DPI)
-    return scan if scan and look.picture_share >= _SCAN_SHARE else max(scan, _DRAWN_DPI)
+    return scan if scan and look.picture_share >= _SCAN_SHARE else max(scan, drawn_dpi)
 
 
 def _cut(page: pypdfium2.PdfPage, job: CutJob, part: Part, finest: float) -> CutOut | str:
@@ -53,7 +61,7 @@ def _cut(page: pypdfium2.PdfPage, job: CutJob, part: Part, finest: float) -> Cut
         return str(error)
     whole = ceil(width * piece.scale), ceil(height * piece.scale)
     box = _whole_pixels(piece, whole)
-    image = _drawn(page, piece.scale, whole, box)
+    image = drawn_part(page, piece.scale, whole, box)
     if image is None:
         raise UnreadableOriginalError(
             f"page {job.page} of {job.path.name} cannot be drawn whole: damaged, or too large",
@@ -79,10 +87,17 @@ def _whole_pixels(piece: Piece, whole: tuple[int, int]) -> tuple[int, int, int, 
     return left, top, max(left + 1, right), max(top + 1, bottom)
 
 
-def _drawn(
+def drawn_part(
     page: pypdfium2.PdfPage, scale: float, whole: tuple[int, int], box: tuple[int, int, int, int]
 ) -> Image.Image | None:
-    """Draw a part of a page in colour; None where the engine fails, with or without a word."""
+    """Draw a part of a page in colour; None where the engine fails, with or without a word.
+
+    Args:
+        page: open.
+        scale: pixels to a unit of it.
+        whole: width and height of the page at that scale, in pixels.
+        box: left, top, right and bottom edge of the part, likewise.
+    """
     beside = box[0], whole[1] - box[3], whole[0] - box[2], box[1]
     left_out = tuple(max(0.0, (side - _JUST_BELOW) / scale) for side in beside)
     try:

@@ -18,7 +18,7 @@ from provenance.pages.signatures import J2C, JP2, JPEG
 
 _INCH = 25.4
 _BAND_PIXELS = 4_000_000
-_MOST_HALVINGS = {JPEG: 3, JP2: 5, J2C: 5}
+MOST_HALVINGS = {JPEG: 3, JP2: 5, J2C: 5}
 """How often a kind can be halved while it is decoded: a JPEG to an eighth; the others decode in full."""
 
 _GREY = frozenset({"1", "L", "LA", "La", "LAB"})
@@ -38,18 +38,18 @@ def cut_picture(job: CutJob) -> tuple[CutOut | str, ...]:
     """
     with opened_picture(job.path, job.media_type, job.page, pixels=1) as picture:
         size = picture.size
-    most = _MOST_HALVINGS.get(job.media_type, 0)
+    most = MOST_HALVINGS.get(job.media_type, 0)
     halvings = {part: min(most, _halvings(part, size)) for part in job.parts}
     found: dict[Part, CutOut | str] = {}
     for often in sorted(set(halvings.values())):
-        with _decoded(job, ceil(size[0] * size[1] / 4**often)) as picture:
+        with decoded(job, ceil(size[0] * size[1] / 4**often)) as picture:
             page = _Page(picture, orientation_of(picture))
             found |= {part: page.cut(part) for part, own in halvings.items() if own == often}
     return tuple(found[part] for part in job.parts)
 
 
 @contextmanager
-def _decoded(job: CutJob, pixels: int) -> Iterator[OpenPicture]:
+def decoded(job: CutJob, pixels: int) -> Iterator[OpenPicture]:
     """Decode a page in colour; a photograph that has room in grey alone, in grey."""
     with opened_picture(job.path, job.media_type, job.page, pixels=pixels, in_colour=True) as picture:
         has_room = job.media_type != JPEG or _has_room(picture)
@@ -109,7 +109,7 @@ class _Page:
         box = _whole_pixels(piece, share, whole)
         across, down = self._upright(stated_dpi(image))
         width, height = _shown_size(box, share, piece.scale, (across, down))
-        shown = self._turned(_coloured(self.picture, self._as_stored(box), max(1, (box[2] - box[0]) // width)))
+        shown = self._turned(coloured(self.picture, self._as_stored(box), max(1, (box[2] - box[0]) // width)))
         if shown.size != (width, height):
             shown = shown.resize((width, height), Image.Resampling.LANCZOS)
         zoom = width / (box[2] - box[0]), height / (box[3] - box[1])
@@ -182,8 +182,14 @@ def _percent(share: float) -> str:
     return f"{share * 100:.0f} %" if share >= 0.01 else "less than 1 %"
 
 
-def _coloured(picture: OpenPicture, box: _WholeBox, factor: int) -> Image.Image:
-    """Take a part out of a decoded picture, in 8-bit grey or colour, made smaller by a whole factor."""
+def coloured(picture: OpenPicture, box: tuple[int, int, int, int], factor: int) -> Image.Image:
+    """Take a part out of a decoded picture, in 8-bit grey or colour, made smaller by a whole factor.
+
+    Args:
+        picture: decoded; it is not turned.
+        box: left, top, right and bottom edge, in its pixels as they were decoded.
+        factor: 1 for as large as it is.
+    """
     image = picture.image
     if image.mode[0] in "IF":  # its levels are those of the whole page
         grey = grey_at(image, image.size, is_white_zero=picture.is_white_zero)

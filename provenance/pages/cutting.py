@@ -19,7 +19,7 @@ def cut(job: CutJob) -> tuple[CutOut | str, ...]:
         UnreadableOriginalError: the file is not the one that was received, or not a plain file; the page cannot be
             opened or drawn; or its kind of file has no page pictures.
     """
-    _require_unchanged(job)
+    require_unchanged(job)
     if not has_pieces(job.media_type):
         raise UnreadableOriginalError(
             f"{job.path.name} is {job.media_type}, a kind whose pages have no picture", "look at the file itself"
@@ -27,7 +27,12 @@ def cut(job: CutJob) -> tuple[CutOut | str, ...]:
     return cut_pdf(job) if job.media_type == PDF else cut_picture(job)
 
 
-def _require_unchanged(job: CutJob) -> None:
+def require_unchanged(job: CutJob) -> None:
+    """Make sure that the file of a job is the one that was received.
+
+    Raises:
+        UnreadableOriginalError: it is another, or not a plain file.
+    """
     with open_plain(job.path) as file:
         if job.sha256 and hashlib.file_digest(file, "sha256").hexdigest() != job.sha256:
             raise UnreadableOriginalError(

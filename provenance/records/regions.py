@@ -101,6 +101,17 @@ class PageRange:
         return self.last - self.first + 1
 
 
+def common_part(one: Region, other: Region) -> Region | None:
+    """What lies in both of two regions; None where nothing does, or they are not measured alike."""
+    if one.unit is not other.unit:
+        return None
+    left, top = max(one.x, other.x), max(one.y, other.y)
+    right, bottom = min(one.x + one.w, other.x + other.w), min(one.y + one.h, other.y + other.h)
+    if left >= right or top >= bottom:
+        return None
+    return Region(unit=one.unit, x=left, y=top, w=right - left, h=bottom - top)
+
+
 def parse_region(text: str) -> Region:
     """Read a region such as `percent:12.5,40,30,8` or `pixel:160,120,320,240`: left, top, width, height.
 

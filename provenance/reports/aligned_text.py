@@ -24,11 +24,19 @@ def aligned_lines(one: str, other: str, width: int) -> list[str]:
         one of the two has stand over or under nothing.
     """
     lines: list[str] = []
-    for stretch in _stretches(_columns(plain(one).split(), plain(other).split()), width - len(_GAP)):
+    for stretch in aligned_stretches(one, other, width - len(_GAP)):
         rows = [" ".join(words).rstrip() for words in zip(*(_column(*pair) for pair in stretch), strict=True)]
         above, marks, below = rows
         lines += [f"{_NAMES[0]}{above}", *([f"{_GAP}{marks}"] if marks else []), f"{_NAMES[1]}{below}", ""]
     return lines[:-1]
+
+
+def aligned_stretches(one: str, other: str, width: int) -> Iterator[list[tuple[str, str]]]:
+    """The words of two passages side by side, in stretches that take no more than so many characters.
+
+    A word that only one of the two has stands beside an empty one.
+    """
+    return _stretches(_columns(plain(one).split(), plain(other).split()), width)
 
 
 def _columns(one: list[str], other: list[str]) -> Iterator[tuple[str, str]]:

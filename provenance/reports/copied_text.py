@@ -61,7 +61,7 @@ def _pair_lines(archive: Archive, number: int, each: ListedPair, width: int) -> 
     texts = [source_words(one), source_words(other)]
     if pair.why is not None:
         texts.append(f"alike: {pair.why}")
-    texts.append(_found_words(archive, pair))
+    texts.append(found_words(archive, pair))
     if pair.note is not None:
         texts.append(f"note: {pair.note}")
     if pair.ruling is not Ruling.OPEN:
@@ -73,7 +73,8 @@ def _pair_lines(archive: Archive, number: int, each: ListedPair, width: int) -> 
     return lines
 
 
-def _found_words(archive: Archive, pair: CopyPair) -> str:
+def found_words(archive: Archive, pair: CopyPair) -> str:
+    """How a pair was found, where the two look alike, and who entered it."""
     entered = f"entered by {person_words(archive, pair.by)}, {date_words(pair.date)}"
     if pair.found_by is None:
         return entered
@@ -95,14 +96,15 @@ def _places_words(pair: CopyPair, found: FoundBy) -> str:
 def _tried_lines(tried: TriedRuling, width: int) -> list[str]:
     would = f"{counted(len(tried.changes), 'verdict') if tried.changes else 'no verdict'} would change"
     colon = ":" if tried.changes else "."
-    said = f"{_if_words(tried.ruling, tried.making)}: {would}{colon}"
+    said = f"{if_words(tried.ruling, tried.making)}: {would}{colon}"
     lines = paragraph(said, width, indent=_MARGIN, hang=f"{_MARGIN}  ")
     for change in tried.changes:
         lines += change_lines(change, width, indent=f"{_MARGIN}  ")
     return lines
 
 
-def _if_words(ruling: Ruling, making: Making | None) -> str:
+def if_words(ruling: Ruling, making: Making | None) -> str:
+    """On what it hangs that something would change: the ruling, and what it says of the two."""
     if ruling is Ruling.DISTINCT:
         taken = f" (and what {making.later} says in `derives_from` is taken out)" if making else ""
         return f"if neither is a copy of the other{taken}"
@@ -116,14 +118,23 @@ def _if_words(ruling: Ruling, making: Making | None) -> str:
 def _how_to_rule(copies: Copies, width: int) -> list[str]:
     """How the first open pair is ruled on; the commands are not wrapped, so that they can be copied."""
     first = next(each for each in copies.pairs if each.pair.ruling is Ruling.OPEN)
-    named = " ".join(first.pair.between)
-    is_told = any(each.ruling is Ruling.COPY and each.making is not None for each in first.tried or ())
-    original = "" if is_told else " --original ID"
+    confirming, ruling_out = ruling_commands(first)
     it = "a pair" if len(copies.pairs) > 1 else "it"
     return [
         *paragraph(f"To rule on {it}, if the one was made from the other:", width),
-        f'  provenance copies confirm {named} --how print{original} --why "…"',
+        f"  {confirming}",
         "and if neither was:",
-        f'  provenance copies rule-out {named} --why "…"',
+        f"  {ruling_out}",
         *paragraph("With --try it is only told what would change.", width),
     ]
+
+
+def ruling_commands(listed: ListedPair) -> tuple[str, str]:
+    """What is typed to rule that the one of a pair was made from the other, and that neither was."""
+    named = " ".join(listed.pair.between)
+    is_told = any(each.ruling is Ruling.COPY and each.making is not None for each in listed.tried or ())
+    original = "" if is_told else " --original ID"
+    return (
+        f'provenance copies confirm {named} --how print{original} --why "…"',
+        f'provenance copies rule-out {named} --why "…"',
+    )

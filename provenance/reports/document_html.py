@@ -35,8 +35,25 @@ def document_html(document: Document) -> str:
             classes=" ".join(classes),
             turned=is_turned_language(ready.language),
             next_name=_names(ready),
+            is_page=True,
+            deeper=0,
         )
     )
+
+
+def document_body_html(document: Document, *, deeper: int = 1) -> str:
+    """Write what stands on the page, to be shown within another page; nothing has a style of its own.
+
+    Args:
+        document: what is shown.
+        deeper: by how many levels its headings are moved down, 1 or 2: below that under which it stands.
+
+    Raises:
+        ValueError: a picture is of a type that a document does not hold.
+    """
+    ready = settled(document)
+    template = _environment().get_template("document_body.html.jinja")
+    return template.render(document=ready, next_name=_names(ready), is_page=False, deeper=deeper)
 
 
 def style_sheet() -> str:

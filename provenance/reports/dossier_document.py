@@ -47,7 +47,7 @@ def dossier_document(dossier: Dossier, weights: Weights, *, draft: bool = False)
         blocks=(
             *_opening(dossier),
             *(block for feature in dossier.features for block in _feature(dossier, feature)),
-            *_words_used(evidence, weights),
+            *words_used_blocks(evidence, weights),
         ),
     )
 
@@ -123,7 +123,8 @@ def _sentences(texts: Iterable[str]) -> Listing:
     return Listing(entries=tuple(Entry(words=words(text)) for text in texts))
 
 
-def _words_used(evidence: Evidence, weights: Weights) -> Iterator[Block]:
+def words_used_blocks(evidence: Evidence, weights: Weights) -> Iterator[Block]:
+    """What the grades mean that stand in it, and by which weights it was judged."""
     candidates = [each for feature in evidence.features for each in feature.verdict.candidates]
     used = {each.grade for each in candidates} | {feature.verdict.grade for feature in evidence.features}
     if used:

@@ -68,8 +68,8 @@ def _exhibit(number: int, exhibit: Exhibit, *, with_points: bool) -> Iterator[Bl
     elif exhibit.shown.said:
         yield Paragraph(words=words(f"No picture: {exhibit.shown.said.rstrip('.')}."), small=True)
     if first.quote:
-        yield Quotation(text=first.quote, language=_language(exhibit))
-    weighed = " ".join(_weighed(each, with_points=with_points) for each in exhibit.items)
+        yield Quotation(text=first.quote, language=language_of(exhibit))
+    weighed = " ".join(weighed_words(each, with_points=with_points) for each in exhibit.items)
     yield Paragraph(words=words(weighed), small=True)
 
 
@@ -77,12 +77,12 @@ def _named(exhibit: Exhibit) -> Words:
     place = say.place_in_words(exhibit.items[0].at)
     after = f", {place}. " if place else ". "
     return (
-        Run(text=exhibit.source.title.rstrip("."), slanted=True, language=_language(exhibit)),
+        Run(text=exhibit.source.title.rstrip("."), slanted=True, language=language_of(exhibit)),
         Run(text=f"{after}{say.about_source(exhibit.source, exhibit.maker)}"),
     )
 
 
-def _language(exhibit: Exhibit) -> str:
+def language_of(exhibit: Exhibit) -> str:
     """The language of a source, where it is in one alone."""
     return exhibit.source.language[0] if len(exhibit.source.language) == 1 else ""
 
@@ -99,12 +99,13 @@ def _listed(exhibits: Iterable[Exhibit], *, with_points: bool) -> Listing:
 
 def _entry(exhibit: Exhibit, *, with_points: bool) -> Entry:
     quote = exhibit.items[0].quote
-    quoted = (Run(text=f" “{quote}”", language=_language(exhibit)),) if quote else ()
-    weighed = " ".join(_weighed(each, with_points=with_points) for each in exhibit.items)
+    quoted = (Run(text=f" “{quote}”", language=language_of(exhibit)),) if quote else ()
+    weighed = " ".join(weighed_words(each, with_points=with_points) for each in exhibit.items)
     return Entry(words=(*_named(exhibit), *quoted, Run(text=f" {weighed}")))
 
 
-def _weighed(item: JudgedItem, *, with_points: bool) -> str:
+def weighed_words(item: JudgedItem, *, with_points: bool) -> str:
+    """How an item was weighed: whether it counts, its points, and why."""
     against = "Against it. " if item.stance is Stance.CONTRADICTS else ""
     if item.weight <= 0:
         return f"{against}{item.why}"

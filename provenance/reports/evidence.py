@@ -82,8 +82,12 @@ def compose_evidence(
     features: tuple[FeatureEvidence, ...],
     *,
     without: tuple[str, ...] = (),
+    lifter: Lifter | None = None,
 ) -> Evidence:
-    """Put the verdicts of one component together with the cautions, the weights and the titles that belong to them."""
+    """Put the verdicts of one component together with the cautions, the weights and the titles that belong to them.
+
+    A `lifter` of the same archive and `without`, where one is at hand, spares making one.
+    """
     component = archive.components[place.partition("/")[0]]
     items = [item for feature in features for candidate in feature.verdict.candidates for item in candidate.items]
     named = {item.source for item in items}
@@ -97,7 +101,7 @@ def compose_evidence(
         target=target,
         without=without,
         cautions=cautions_for(archive, hazards),
-        features=tuple(_looked_into(archive, feature, frozenset(without)) for feature in features),
+        features=tuple(_looked_into(archive, feature, frozenset(without), lifter) for feature in features),
         our_weights=changed_weights(archive),
         titles={source: archive.sources[source].title for source in sorted(named | rested_on)},
         people={person.id: person.name for person in archive.people if person.id in released_by},
@@ -105,10 +109,12 @@ def compose_evidence(
     )
 
 
-def _looked_into(archive: Archive, feature: FeatureEvidence, without: frozenset[str]) -> FeatureEvidence:
+def _looked_into(
+    archive: Archive, feature: FeatureEvidence, without: frozenset[str], lifter: Lifter | None
+) -> FeatureEvidence:
     """Say what the verdict hangs on, judged again with one source less or another weight, and what was seen where."""
     sensitivity = sensitivity_of(archive, feature.verdict, without=without)
-    lifting = Lifter(archive, without=without).lifting_of(feature.verdict)
+    lifting = (lifter or Lifter(archive, without=without)).lifting_of(feature.verdict)
     hangs_on = what_would_change(feature.verdict, sensitivity, lifting, archive.sources)
     sequence = sequence_of(archive, feature.verdict)
     return replace(feature, sensitivity=sensitivity, hangs_on=hangs_on, sequence=sequence)

@@ -6,7 +6,11 @@ from provenance.reports.cautioned import caution_lines, cautions_json
 from provenance.reports.layout import counted, paragraph
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution
+from provenance.rules.flag_values import Urgency
 from provenance.rules.flags import Flag, Level
+
+ORDERS = ("level", "needed", "component", "rule")
+"""By what flags can be put in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +34,25 @@ class Flagged:
     def is_pressing(self) -> bool:
         """Whether anything is worse than a note."""
         return any(flag.severity is not Level.NOTE for flag in self.flags)
+
+
+def in_order(flags: tuple[Flag, ...], by: str) -> tuple[Flag, ...]:
+    """Put flags in another order; those that are alike in it stay as they come, the most urgent first.
+
+    Args:
+        flags: as they are raised: by level, then by when the part is needed, then by prominence.
+        by: one of `ORDERS`; `level` leaves them as they are. By component: those about a source or a panel come last.
+    """
+    if by == "needed":
+        return tuple(sorted(flags, key=lambda flag: Urgency(flag.needed_by).order))
+    if by == "component":
+        return tuple(sorted(flags, key=lambda flag: (*_place(flag), flag.about)))
+    return tuple(sorted(flags, key=lambda flag: flag.flag)) if by == "rule" else flags
+
+
+def _place(flag: Flag) -> tuple[bool, str]:
+    is_of_component = flag.about_kind in {"features", "components"}
+    return not is_of_component, flag.about.partition("/")[0] if is_of_component else flag.about_kind
 
 
 def flagged_json(flagged: Flagged) -> dict[str, object]:
@@ -63,7 +86,7 @@ def flagged_text(flagged: Flagged, width: int) -> str:
         lines.append("")
     for flag in flagged.flags:
         lines += [*_flag_lines(flag, width), ""]
-    return "\n".join([*lines, *paragraph(_summary(flagged), width)])
+    return "\n".join([*lines, *paragraph(flagged_summary(flagged), width)])
 
 
 def _flag_lines(flag: Flag, width: int) -> list[str]:
@@ -73,7 +96,8 @@ def _flag_lines(flag: Flag, width: int) -> list[str]:
     return [*lines, *paragraph(f"mend: {flag.mend}", width, indent="  ", hang="    ")]
 
 
-def _summary(flagged: Flagged) -> str:
+def flagged_summary(flagged: Flagged) -> str:
+    """How many features were judged, and how many flags there are of each level, in a sentence."""
     counts = ", ".join(
         f"{sum(flag.severity is level for flag in flagged.flags)} {word}"
         for level, word in ((Level.STOP, "to stop for"), (Level.WARN, "to mend"), (Level.NOTE, "to know"))

@@ -16,11 +16,11 @@ _SCORE = (
     "The score of a lead is how much its weak features matter (how weak, how soon needed, how prominent), times the "
     "chance, per effort; what a lead before it may tell counts only with the chance that it does not."
 )
-_SLIGHTEST = (
+SLIGHTEST = (
     "What would lift each weak grade, the features that matter most first. Of all that might be found, the least that "
     "would do is named."
 )
-_NO_LEADS = (
+NO_LEADS = (
     "Where something may still be found is entered with `provenance add lead ID --what TEXT --holder TEXT --place TEXT "
     "--hoped-for COMPONENT/FEATURE --effort small --chance .3 --cost TEXT`."
 )
@@ -37,7 +37,7 @@ def looked_next_text(looked: LookedNext, width: int) -> str:
         lines += [*_spending_lines(looked.spending, width), ""]
     lines += [*_lead_lines(looked, width), ""]
     lines += _feature_lines(looked, width)
-    return "\n".join([*lines, *paragraph(_summary(looked), width)])
+    return "\n".join([*lines, *paragraph(looked_next_summary(looked), width)])
 
 
 def _spending_lines(spending: Spending, width: int) -> Iterator[str]:
@@ -63,7 +63,7 @@ def _lead_lines(looked: LookedNext, width: int) -> Iterator[str]:
     idle = [followed.lead.id for followed in looked.leads if followed.gain <= 0]
     if not looked.leads:
         none = f"No open lead hopes for {looked.component}." if looked.component else "No open lead is entered."
-        yield from paragraph(f"{none} {_NO_LEADS}", width)
+        yield from paragraph(f"{none} {NO_LEADS}", width)
     elif not useful:
         yield from paragraph("No open lead hopes for anything weak.", width)
     elif looked.visits is not None:
@@ -76,7 +76,7 @@ def _lead_lines(looked: LookedNext, width: int) -> Iterator[str]:
         for number, followed in enumerate(useful, start=1):
             lead = followed.lead
             yield from paragraph(f"{number}. {lead.what} ({lead.id})", width, hang="   ")
-            yield from paragraph(_where(lead), width, indent="   ")
+            yield from paragraph(where_it_is(lead), width, indent="   ")
             yield from _promise(followed, looked, width)
     if idle and useful:
         none = "They hope for nothing weak, or those above are sure to tell it"
@@ -85,11 +85,11 @@ def _lead_lines(looked: LookedNext, width: int) -> Iterator[str]:
 
 def _visit_lines(number: int, visit: Together, by_id: dict[str, Followed], width: int) -> Iterator[str]:
     where = ", ".join(part for part in (visit.holder, visit.place) if part) or "Holder and place not said"
-    yield from paragraph(f"{number}. {where}: score {_figure(visit.score)}", width, hang="   ")
+    yield from paragraph(f"{number}. {where}: score {figure(visit.score)}", width, hang="   ")
     for lead_id in visit.leads:
         followed = by_id.get(lead_id)
         if followed is not None:
-            yield from paragraph(f"{followed.lead.what} ({lead_id}); {_terms(followed)}", width, indent="   ")
+            yield from paragraph(f"{followed.lead.what} ({lead_id}); {lead_terms(followed)}", width, indent="   ")
     together = "Could be seen there together" if len(visit.leads) > 1 else "May tell of"
     yield from paragraph(f"{together}: {listed(visit.covers)}.", width, indent="   ")
 
@@ -98,24 +98,26 @@ def _promise(followed: Followed, looked: LookedNext, width: int) -> Iterator[str
     grades = {feature.about: feature.grade.value for feature in looked.features}
     told = listed([f"{feature} ({grades[feature]})" for feature in followed.covers])
     yield from paragraph(f"May tell of {told}.", width, indent="   ")
-    said = _terms(followed)
-    yield from paragraph(f"{said[:1].upper()}{said[1:]}; score {_figure(followed.score)}.", width, indent="   ")
+    said = lead_terms(followed)
+    yield from paragraph(f"{said[:1].upper()}{said[1:]}; score {figure(followed.score)}.", width, indent="   ")
 
 
-def _where(lead: Lead) -> str:
+def where_it_is(lead: Lead) -> str:
+    """Who holds what a lead names, where, and under which reference, in a sentence."""
     where = ", ".join(part for part in (lead.holder, lead.place, lead.reference) if part)
     return f"{where}." if where else "Holder and place are not said."
 
 
-def _terms(followed: Followed) -> str:
+def lead_terms(followed: Followed) -> str:
+    """What following a lead takes, how likely it tells something, and what it costs."""
     lead = followed.lead
     effort = f"effort {lead.effort}" if lead.effort else "effort not said, taken as medium"
     said = "" if lead.chance else " (not said)"
     cost = f"cost {lead.cost}" if lead.cost else "no cost written"
-    return f"{effort}, chance {_figure(followed.chance * 100)} %{said}, {cost}"
+    return f"{effort}, chance {figure(followed.chance * 100)} %{said}, {cost}"
 
 
-def _figure(number: float) -> str:
+def figure(number: float) -> str:
     """A figure to two decimals at most, without idle noughts."""
     return f"{number:.2f}".rstrip("0").rstrip(".")
 
@@ -123,7 +125,7 @@ def _figure(number: float) -> str:
 def _feature_lines(looked: LookedNext, width: int) -> Iterator[str]:
     if not looked.features:
         return
-    yield from paragraph(_SLIGHTEST, width)
+    yield from paragraph(SLIGHTEST, width)
     for feature in looked.features[:SHOWN]:
         yield from _of_feature(feature, width)
     more = len(looked.features) - SHOWN
@@ -153,7 +155,8 @@ def _of_feature(sought: Sought, width: int) -> Iterator[str]:
         yield from paragraph(told, width, indent="  ", hang="    ")
 
 
-def _summary(looked: LookedNext) -> str:
+def looked_next_summary(looked: LookedNext) -> str:
+    """How many features were judged and are weak, how many nobody has a lead for, and what a score is."""
     if not looked.judged:
         return "There is no feature to judge yet: `provenance add feature` enters one."
     weak = [feature for feature in looked.features if feature.grade is not Grade.PROBABLE]

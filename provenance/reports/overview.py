@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from provenance.records.archive import Archive
 from provenance.records.dates import EdtfDate
 from provenance.records.decisions import Query
+from provenance.records.kinds import Ruling
 from provenance.records.sources import Source
 from provenance.reports.flagged import Flagged
 from provenance.reports.standing import Standing
-from provenance.rules.flag_values import Level
+from provenance.rules.flag_values import Level, Urgency
 from provenance.rules.grades import Grade
+from provenance.rules.lifting import WEAK
 from provenance.rules.verdicts import Verdict
-
-THIN = frozenset({Grade.UNSUPPORTED, Grade.CONTESTED, Grade.INFERRED, Grade.UNCORROBORATED, Grade.POSSIBLE})
-"""The grades on which nothing should be made without another look."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,26 +32,35 @@ class Overview:
 
     Attributes:
         grades: how many features have each grade, the surest first; grades that none has are left out.
-        needed: features on thin evidence with a day by which they are needed, the soonest first.
-        finds: sources that nobody has looked at, in order of id.
+        features: how many features there are, judged or not.
+        thin: how many features are on thin evidence.
+        needed: those of them with a day by which they are needed, the soonest first, then the most prominent.
+        finds: sources that nobody has looked at, in order of id; those that were withdrawn are none.
         queries: what is in doubt and not answered, in order of id.
-        flags: how many flags there are of each level, the most pressing first.
+        flags: how many flags there are of each level, the most pressing first; None while nothing can be flagged.
         open_pairs: how many pairs of sources look like copies and wait for a ruling.
     """
 
     standing: Standing
     archive: Archive
     features: int
+    thin: int
     grades: tuple[tuple[Grade, int], ...]
     needed: tuple[Needed, ...]
     finds: tuple[Source, ...]
     queries: tuple[Query, ...]
-    flags: tuple[tuple[Level, int], ...]
+    flags: tuple[tuple[Level, int], ...] | None
     open_pairs: int
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is entered yet but what stands in archive.yaml."""
+        archive = self.archive
+        return not (archive.components or archive.sources or archive.claims)
 
 
 def compose_overview(
-    archive: Archive, standing: Standing, verdicts: Mapping[str, Verdict], flagged: Flagged
+    archive: Archive, standing: Standing, verdicts: Mapping[str, Verdict], flagged: Flagged | None
 ) -> Overview:
     """Sum an archive up.
 
@@ -60,20 +68,22 @@ def compose_overview(
         archive: the records that can be judged on.
         standing: what every answer begins with.
         verdicts: on every feature; empty while the archive does not say what it represents.
-        flagged: all flags.
+        flagged: all flags; None while it does not say so.
     """
     grades = Counter(verdict.grade for verdict in verdicts.values())
-    levels = Counter(flag.severity for flag in flagged.flags)
+    levels = Counter(flag.severity for flag in flagged.flags) if flagged else Counter[Level]()
+    finds = (source for _, source in sorted(archive.sources.items()) if not source.tagged and not source.withdrawn)
     return Overview(
         standing=standing,
         archive=archive,
-        features=len(verdicts),
+        features=len(archive.features),
+        thin=sum(grades[grade] for grade in WEAK),
         grades=tuple((grade, grades[grade]) for grade in Grade if grades[grade]),
         needed=_needed(archive, verdicts),
-        finds=tuple(source for source in archive.sources.values() if not source.tagged),
-        queries=tuple(query for query in archive.queries.values() if query.open),
-        flags=tuple((level, levels[level]) for level in Level if levels[level]),
-        open_pairs=sum(pair.ruling == "open" for pair in archive.copies.values()),
+        finds=tuple(finds),
+        queries=tuple(query for _, query in sorted(archive.queries.items()) if query.open),
+        flags=tuple((level, levels[level]) for level in Level if levels[level]) if flagged else None,
+        open_pairs=sum(pair.ruling is Ruling.OPEN for pair in archive.copies.values()),
     )
 
 
@@ -81,6 +91,7 @@ def _needed(archive: Archive, verdicts: Mapping[str, Verdict]) -> tuple[Needed, 
     found = []
     for verdict in verdicts.values():
         part = archive.components[verdict.component]
-        if verdict.grade in THIN and part.needed_by is not None:
-            found.append(Needed(verdict=verdict, component=part.name, by=part.needed_by))
-    return tuple(sorted(found, key=lambda each: (str(each.by.latest or "9999"), each.verdict.feature)))
+        if verdict.grade in WEAK and part.needed_by is not None:
+            order = Urgency(part.needed_by, part.prominence).order
+            found.append((order, verdict.feature, Needed(verdict=verdict, component=part.name, by=part.needed_by)))
+    return tuple(each for *_, each in sorted(found, key=lambda entry: entry[:2]))

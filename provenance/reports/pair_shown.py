@@ -110,7 +110,7 @@ def shown_text(shown: ShownPair, width: int) -> str:
         lines += paragraph(sentence, width)
     for name, likeness in (("picture", shown.picture), ("text", shown.text)):
         if likeness is not None:
-            lines += ["", *paragraph(_likeness_words(name, likeness), width)]
+            lines += ["", *paragraph(likeness_words(name, likeness), width)]
     if shown.text is not None:
         lines += ["", *aligned_lines(*shown.passages, width)]
     if shown.errors:
@@ -135,7 +135,8 @@ def _on_record(shown: ShownPair) -> Iterator[str]:
         yield f"Alike: {shown.pair.why}"
 
 
-def _likeness_words(name: str, likeness: ShownLikeness) -> str:
+def likeness_words(name: str, likeness: ShownLikeness) -> str:
+    """What two sources, named A and B, have in common: by the `picture` or by the `text`."""
     where = listed(f"{place_in_words(place)} of {letter}" for place, letter in zip(likeness.places, "AB", strict=True))
     seen = _SEEN[likeness.likeness]
     return f"By the {name} the one {seen} of the other, {where}: {likeness.why.rstrip('.')}."

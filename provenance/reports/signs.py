@@ -112,7 +112,7 @@ def signs_text(answer: SignsAnswer, width: int) -> str:
     lines += paragraph(f"{looking.asked.name} ({looking.feature})", width)
     if answer.no_signs:
         return "\n".join([*lines, *paragraph(answer.no_signs, width)])
-    lines += [*paragraph(_as_it_stands(looking), width), ""]
+    lines += [*paragraph(as_it_stands(looking), width), ""]
     for number, sign in enumerate(looking.signs, 1):
         lines += [*_sign_lines(answer, number, sign, width), ""]
     for sentence in _in_the_end(looking):
@@ -120,7 +120,8 @@ def signs_text(answer: SignsAnswer, width: int) -> str:
     return "\n".join([*lines, "", *_picture_lines(looking.pictures, width)])
 
 
-def _as_it_stands(looking: LookingList) -> str:
+def as_it_stands(looking: LookingList) -> str:
+    """The chances of the options at present, in a sentence."""
     if not looking.is_known:
         names = ", ".join(option.name for option, _ in looking.chances)
         return f"Nothing that we hold speaks for any option yet, so all count as equally likely: {names}."
@@ -130,14 +131,18 @@ def _as_it_stands(looking: LookingList) -> str:
 
 def _sign_lines(answer: SignsAnswer, number: int, sign: SignToLookFor, width: int) -> Iterator[str]:
     yield from paragraph(f"{number}. {sign.name} ({sign.id}): would tell {sign.bits:.2f} bits", width, hang="   ")
-    texts = [
+    for text in sign_texts(answer, sign):
+        yield from paragraph(text, width, indent="   ", hang="     ")
+
+
+def sign_texts(answer: SignsAnswer, sign: SignToLookFor) -> tuple[str, ...]:
+    """What is to be known of a sign: what each option shows, what either answer would mean, what was reported."""
+    return (
         *(_expectation(answer, each) for each in sign.speaks),
         f"if it is seen: {_then(sign.if_seen)}",
         f"if its place is in view and it is not there: {_then(sign.if_not_seen)}",
         *(_reported(answer, each) for each in sign.reports),
-    ]
-    for text in texts:
-        yield from paragraph(text, width, indent="   ", hang="     ")
+    )
 
 
 def _expectation(answer: SignsAnswer, each: Expectation) -> str:

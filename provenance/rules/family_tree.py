@@ -77,12 +77,13 @@ class FamilyTree:
     after: frozenset[str] = frozenset()
 
 
-def family_of(archive: Archive, asked: str) -> FamilyTree:
+def family_of(archive: Archive, asked: str, lineage: Lineage | None = None) -> FamilyTree:
     """Gather what a source was made from, what was made from it, through however many hands, and pairs of any of these.
 
     Args:
         archive: the archive.
         asked: the id of a source that it has.
+        lineage: of the same archive, where it is at hand; None to have it made.
     """
     parents = {source_id: _parents(archive, source_id) for source_id in archive.sources}
     behind = _reached({asked}, parents)
@@ -92,12 +93,11 @@ def family_of(archive: Archive, asked: str) -> FamilyTree:
     ruled_out = tuple(pair for pair in pairs if pair.ruling is Ruling.DISTINCT and asked in pair.between)
     standing = [pair for pair in pairs if pair.ruling is not Ruling.DISTINCT]
     members = core.union(*(pair.between for pair in standing)) & archive.sources.keys()
-    lineage = Lineage(archive)
     drawn = _drawn(
         archive,
         members,
         links=_links_between(archive, members, parents),
-        ties=_ties_of(lineage, behind=behind, core=core, everything=archive.sources),
+        ties=_ties_of(lineage or Lineage(archive), behind=behind, core=core, everything=archive.sources),
         ruled_out=ruled_out,
     )
     return replace(drawn, behind=frozenset(behind - {asked}), after=frozenset(after - {asked}))

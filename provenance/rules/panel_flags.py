@@ -11,6 +11,8 @@ from provenance.rules.flag_values import Flag, Level
 from provenance.rules.public_values import PublicArchive
 from provenance.rules.public_view import public_view
 
+OVERTAKEN = "panel-overtaken"
+
 
 def panel_digest(view: PublicArchive, panel_id: str) -> str:
     """Digest what a panel says: each statement with the public grade and value of each feature that it speaks of.
@@ -43,7 +45,7 @@ def panel_flags(archive: Archive, today: Day) -> Iterator[Flag]:
     for panel in printed:
         if panel_digest(view, panel.id) != panel.printed[-1].digest:
             yield Flag(
-                flag="panel-overtaken",
+                flag=OVERTAKEN,
                 severity=Level.WARN,
                 about=panel.id,
                 sentence=f"Panel “{panel.title}” was printed on {panel.printed[-1].date}; a statement, or a grade or "

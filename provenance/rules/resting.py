@@ -8,7 +8,7 @@ ends there.
 """
 
 from collections import defaultdict, deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from provenance.records.archive import Archive
@@ -59,7 +59,8 @@ class _Step:
     goes_on: bool = True
 
 
-_Steps = Mapping[Thing, list[_Step]]
+Steps = Mapping[Thing, Sequence[_Step]]
+"""What rests at once on each thing."""
 
 
 def things_named(archive: Archive, name: str) -> tuple[Thing, ...]:
@@ -85,9 +86,15 @@ def things_named(archive: Archive, name: str) -> tuple[Thing, ...]:
     return tuple(dict.fromkeys(named))
 
 
-def what_rests_on(archive: Archive, asked: Thing) -> tuple[Resting, ...]:
-    """Everything that rests on a record or a feature, the nearest first; each way of resting is told once."""
-    steps = _all_steps(archive)
+def what_rests_on(archive: Archive, asked: Thing, steps: Steps | None = None) -> tuple[Resting, ...]:
+    """Everything that rests on a record or a feature, the nearest first; each way of resting is told once.
+
+    Args:
+        archive: the archive.
+        asked: the record or the feature.
+        steps: of the same archive, where they are at hand; None to have them gathered.
+    """
+    steps = all_steps(archive) if steps is None else steps
     reached = {asked}
     waiting = deque([asked])
     found: dict[Resting, None] = {}
@@ -101,8 +108,9 @@ def what_rests_on(archive: Archive, asked: Thing) -> tuple[Resting, ...]:
     return tuple(found)
 
 
-def _all_steps(archive: Archive) -> _Steps:
-    steps: dict[Thing, list[_Step]] = defaultdict(list)
+def all_steps(archive: Archive) -> Steps:
+    """Gather what rests on what at once in the whole archive, to be asked of several records."""
+    steps: dict[Thing, list[_Step]] = defaultdict(list)  # asked by `get`, which adds nothing
     for gathered in (_of_sources, _of_components, _of_claims, _of_copies, _of_decisions, _of_panels, _of_queries):
         for below, step in gathered(archive):
             steps[below].append(step)

@@ -1,7 +1,8 @@
 """Asking the index: hits ranked by one formula, their exact number, and notes on what was left out."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 from math import inf
@@ -92,8 +93,16 @@ class Answer:
     notes: tuple[str, ...]
 
 
-def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int = 20) -> Answer:
-    """Find what was typed; any text is taken, and where there is nothing to look for the notes say so."""
+def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int = 20, skip: int = 0) -> Answer:
+    """Find what was typed; any text is taken, and where there is nothing to look for the notes say so.
+
+    Args:
+        index: that is asked.
+        typed: the query.
+        filters: what the hits are kept to.
+        limit: how many hits are given at most.
+        skip: how many of the best are passed over first, as on a second page of hits.
+    """
     query = parse_query(typed)
     notes = list(query.notes)
     if not query.sought:
@@ -102,12 +111,32 @@ def ask(index: Index, typed: str, filters: Filters | None = None, *, limit: int 
     misread = misread_numbers(query, index)
     looked_for = translate(query, index.searcher, misread, notes)
     matches = _in_time(index, _search(index.searcher, looked_for, kept), kept, notes)
-    best = _best_in_tiers(index, matches, _ahead(index.searcher, query, misread, kept), max(limit, 0))
+    passed = max(skip, 0)
+    ahead = _ahead(index.searcher, query, misread, kept)
+    best = _best_in_tiers(index, matches, ahead, passed + max(limit, 0))[passed:]
     documents = sorted(document for document, _ in best)
     matched = _matched(index, query, misread, documents)
     numbers = _numbers(index, misread, documents)
     hits = tuple(_hit(index, match, matched[match[0]], numbers[match[0]]) for match in best)
     return Answer(query=query, total=len(matches), hits=hits, notes=tuple(dict.fromkeys(notes)))
+
+
+def matching(index: Index, typed: str) -> Mapping[tuple[str, bool], int]:
+    """Count all that was typed finds, by what it belongs to: for each how many entries.
+
+    An entry belongs to its source, and a claim to itself: the key says which, and whether it is the key of a claim. A
+    claim without evidence is among them as well; nothing is kept to anything.
+    """
+    query = parse_query(typed)
+    if not query.sought:
+        return {}
+    looked_for = translate(query, index.searcher, misread_numbers(query, index), [])
+    order = index.column("order")
+    found: Counter[tuple[str, bool]] = Counter()
+    for document, _ in _search(index.searcher, looked_for, Filters()):
+        source, _, what, key = order(document).decode().split("\0")
+        found[(key, True) if what == What.CLAIM else (source, False)] += 1
+    return found
 
 
 _Match = tuple[int, float]

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from provenance.errors import WriteRefusedError
-from provenance.pages.cut_outs import CutJob, CutOut, Part, cut_key
+from provenance.pages.cut_outs import MOST_PIXELS, CutJob, CutOut, Part, cut_key
 from provenance.records.claims import At
+from provenance.records.regions import common_part
 from provenance.store.cut_outs_store import CutOutsStore, KeptCut
 from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings, SourcePage
@@ -22,6 +23,7 @@ PAGE_BYTES = 1_500_000_000
 """The memory that it may take: a page decoded, which may have 850 million bytes, and room beside it."""
 
 _BY_QUOTATION = "the lines that are quoted, found by their words"
+_BESIDE = "that part of the page is none of the source"
 _NOT_FOUND = "where on it the quoted words stand is not known"
 
 
@@ -33,11 +35,16 @@ class Wanted:
         source: the id of the source.
         at: the place in it, as the item of evidence names it.
         quote: what the item quotes: where no region is named, its lines are looked for; None for nothing quoted.
+        is_bare: whether the region alone is shown, without angles and with nothing beside it, so that marks can be
+            laid over it.
+        most: the longer side of the picture at most, in pixels.
     """
 
     source: str
     at: At = field(default_factory=At)
     quote: str | None = None
+    is_bare: bool = False
+    most: int = MOST_PIXELS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,11 +101,40 @@ def cut_outs(
     }
 
 
+def kept_cut_out(opened: Opened, wanted: Wanted) -> CutOut | NoCutOut | None:
+    """What shows a place, if that is kept, or why nothing does; None where it would have to be cut out first."""
+    place = _found(PlacesToShow(Readings(opened.folder, opened.archive)), wanted)
+    if isinstance(place, str):
+        return NoCutOut(why=place)
+    piece = _Pieces(opened, None, lambda _step, _done, _total: None).kept(_place_of(place))
+    return None if piece is None else _answer(wanted, place, piece)
+
+
+def cut_before(opened: Opened, wanted: Wanted) -> CutOut | NoCutOut | None:
+    """What shows a place, where it is kept, or why nothing can; None where it has first to be cut out.
+
+    Args:
+        opened: the archive.
+        wanted: the place.
+    """
+    place = _found(PlacesToShow(Readings(opened.folder, opened.archive)), wanted)
+    if isinstance(place, str):
+        return NoCutOut(why=place)
+    kept = CutOutsStore(opened.folder).get(place.page.file.sha256, place.page.in_file, cut_key(place.part))
+    piece = from_kept(kept) if kept else None
+    return _answer(wanted, place, piece) if piece else None
+
+
 def _found(places: PlacesToShow, wanted: Wanted) -> ShownPlace | str:
     try:
-        return places.find(wanted.source, wanted.at, wanted.quote)
+        place = places.find(wanted.source, wanted.at, wanted.quote)
     except NothingToShowError as error:
         return str(error)
+    part = replace(place.part, most=wanted.most)
+    if not wanted.is_bare or part.region is None:
+        return replace(place, part=part)
+    bare = part.region if part.within is None else common_part(part.region, part.within)
+    return replace(place, part=replace(part, region=None, within=bare)) if bare else _BESIDE
 
 
 def _place_of(place: ShownPlace) -> _Place:
@@ -128,11 +164,12 @@ class _Pieces:
     def of(self, places: Iterable[ShownPlace]) -> dict[_Place, CutOut | str]:
         """The piece of each place, or why there is none."""
         pages = {_place_of(place): place.page for place in places}
-        found: dict[_Place, CutOut | str] = {place: kept for place in pages if (kept := self._kept(place))}
+        found: dict[_Place, CutOut | str] = {place: kept for place in pages if (kept := self.kept(place))}
         missing = {place: page for place, page in pages.items() if place not in found}
         return found | dict(self._cut(missing)) if missing else found
 
-    def _kept(self, place: _Place) -> CutOut | None:
+    def kept(self, place: _Place) -> CutOut | None:
+        """The piece as it was kept; None where it was not."""
         sha256, page, part = place
         kept = self._store.get(sha256, page, cut_key(part))
         return from_kept(kept) if kept else None

@@ -1,10 +1,14 @@
 """What was a source made from, and what was made from it? What does everything behind a feature go back to?"""
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.reports.descended import Descended
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import cautions_for
+from provenance.rules.descent import Lineage
 from provenance.rules.family_tree import FamilyTree, family_behind, family_of, nearest_first
 from provenance.rules.judging import judge_all, judge_feature
 from provenance.rules.verdicts import Verdict
@@ -16,12 +20,26 @@ from provenance.tasks.trying import features_reached
 _FOLDER = "sources/"
 
 
-def descent_of(opened: Opened, name: str) -> Descended:
+@dataclass(frozen=True, slots=True)
+class AtHand:
+    """What was worked out of a whole archive before, for whoever asks of one source after another.
+
+    Attributes:
+        verdicts: on every feature; empty where nothing can be judged.
+        lineage: of its sources.
+    """
+
+    verdicts: Mapping[str, Verdict]
+    lineage: Lineage
+
+
+def descent_of(opened: Opened, name: str, at_hand: AtHand | None = None) -> Descended:
     """Draw the descent of a source, or of the best value of a feature.
 
     Args:
         opened: the archive.
         name: the id of a source, also as `sources/ID`; or `component/feature`.
+        at_hand: of the same archive; None to have worked out what is needed.
 
     Raises:
         UnknownRecordError: there is no such source or feature; with the nearest.
@@ -30,7 +48,7 @@ def descent_of(opened: Opened, name: str) -> Descended:
     """
     source_id = name.removesuffix(".yaml").removeprefix(_FOLDER)
     if source_id in opened.archive.sources:
-        return _of_source(opened, source_id)
+        return _of_source(opened, source_id, at_hand)
     component, stroke, _ = name.partition("/")
     if stroke and f"{component}/" != _FOLDER:
         return _of_feature(opened, name)
@@ -43,18 +61,21 @@ def descent_of(opened: Opened, name: str) -> Descended:
     raise UnknownRecordError(f"there is no source `{source_id}`", mend)
 
 
-def _of_source(opened: Opened, source_id: str) -> Descended:
+def _of_source(opened: Opened, source_id: str, at_hand: AtHand | None) -> Descended:
     archive = opened.archive
     try:
         _ = opened.target
     except ArchiveError as error:
         resting, not_judged = None, error.what
     else:
-        reached = features_reached(archive, [f"{_FOLDER}{source_id}.yaml"])
-        verdicts = judge_all(archive, only=reached).values()
-        resting, not_judged = tuple(each for each in verdicts if source_id in each.rests_on), ""
-    tree = family_of(archive, source_id)
+        verdicts = at_hand.verdicts if at_hand else _verdicts_reached(archive, source_id)
+        resting, not_judged = tuple(each for each in verdicts.values() if source_id in each.rests_on), ""
+    tree = family_of(archive, source_id, at_hand.lineage if at_hand else None)
     return _composed(archive, opened.standing, source_id, tree, resting=resting, not_judged=not_judged)
+
+
+def _verdicts_reached(archive: Archive, source_id: str) -> Mapping[str, Verdict]:
+    return judge_all(archive, only=features_reached(archive, [f"{_FOLDER}{source_id}.yaml"]))
 
 
 def _of_feature(opened: Opened, feature: str) -> Descended:

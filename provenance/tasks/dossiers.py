@@ -58,7 +58,7 @@ def print_dossier(
     """
     archive = view.archive if view else opened.archive
     pictures = _pictures(opened, archive, places_shown(evidence), on_progress)
-    descents = _descents(archive, evidence)
+    descents = descents_behind(archive, evidence)
     if view is None:
         dossier = compose_dossier(evidence, archive, pictures, descents)
     else:
@@ -111,8 +111,16 @@ def _says(archive: Archive, place: Shown) -> str:
     return f"{page} of “{archive.sources[source].title}”{reads}"
 
 
-def _descents(archive: Archive, evidence: Evidence) -> Mapping[str, Descended]:
-    """What is worth drawing: where the evidence goes back to more than one source."""
+def descents_behind(archive: Archive, evidence: Evidence) -> Mapping[str, Descended]:
+    """What is worth drawing of what the evidence goes back to: where that is more than one source.
+
+    Args:
+        archive: on which it was judged.
+        evidence: the answer.
+
+    Returns:
+        By `component/feature`.
+    """
     all_drawn = {
         feature.verdict.feature: feature_descended(archive, evidence.standing, feature.verdict)
         for feature in evidence.features

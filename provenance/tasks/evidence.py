@@ -1,6 +1,6 @@
 """What does this fitting rest on, and how sure is that?"""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
@@ -8,6 +8,8 @@ from provenance.reports.evidence import Evidence, FeatureEvidence, compose_evide
 from provenance.rules.findings import Findings
 from provenance.rules.flags import Flag, flags, flags_of
 from provenance.rules.judging import judge_feature
+from provenance.rules.lifting import Lifter
+from provenance.rules.source_flags import source_flags
 from provenance.rules.verdicts import Verdict
 from provenance.tasks.findings import look_at_quotes
 from provenance.tasks.nearest import nearest_mend
@@ -36,6 +38,44 @@ def evidence_for(opened: Opened, place: str, *, without: Sequence[str] = ()) -> 
     raised = flags(archive, findings, today=None, verdicts=verdicts)
     features = tuple(_with_flags(archive, verdicts[name], raised) for name in names)
     return compose_evidence(archive, opened.standing, target, place, features, without=tuple(without))
+
+
+def evidence_at_hand(
+    opened: Opened,
+    place: str,
+    *,
+    verdicts: Mapping[str, Verdict],
+    raised: Sequence[Flag],
+    readings: Readings,
+    lifter: Lifter | None = None,
+) -> Evidence:
+    """Say the same from what was judged and flagged already.
+
+    Flags hang on the day where they do, such as what is needed soon; `evidence_for` knows no day.
+
+    Args:
+        opened: the archive.
+        place: `component` or `component/feature`.
+        verdicts: on every feature.
+        raised: all flags.
+        readings: of the archive's pages.
+        lifter: finds what would lift a grade, where one is at hand.
+
+    Raises:
+        UnknownRecordError: no such component or feature.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    archive = opened.archive
+    names = features_at(archive, place)
+    target = opened.target
+    doubtful = look_at_quotes(readings, names)
+    found = source_flags(archive, Findings(doubtful=doubtful), None) if doubtful else ()
+    flagged = (
+        *(flag for flag in raised if flag.flag not in _OF_THE_SOURCE),
+        *(flag for flag in found if flag.flag in _OF_THE_SOURCE),
+    )
+    features = tuple(_with_flags(archive, verdicts[name], flagged) for name in names)
+    return compose_evidence(archive, opened.standing, target, place, features, lifter=lifter)
 
 
 _OF_THE_SOURCE = frozenset({"doubtful-reading", "fixity-broken", "unread-page"})

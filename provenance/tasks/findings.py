@@ -43,7 +43,7 @@ def _unread(readings: Readings) -> Iterator[UnreadPage]:
         for page in pages_of(source):
             key = readings.key_of(page)
             if key is None and readings.transcript_of(page) is None:
-                yield UnreadPage(source=source.id, page=page.page, why=_why_unread(readings, page))
+                yield UnreadPage(source=source.id, page=page.page, why=why_unread(readings, page))
             elif key is not None and _is_in_part(readings, page, key) and readings.transcript_of(page) is None:
                 yield UnreadPage(source=source.id, page=page.page, why=LEFT_OUT, is_in_part=True)
 
@@ -53,7 +53,7 @@ def _is_in_part(readings: Readings, page: SourcePage, key: str) -> bool:
     return uncovered is not None and uncovered >= IN_PART_FROM
 
 
-def _why_unread(readings: Readings, page: SourcePage) -> str:
+def why_unread(readings: Readings, page: SourcePage) -> str:
     """Why a page has no reading: what became of it when it was tried, else that it was not."""
     failed = readings.failure_of(page)
     if failed is not None:

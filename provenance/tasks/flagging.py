@@ -1,6 +1,7 @@
 """What needs attention, the most urgent first."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
@@ -8,7 +9,7 @@ from provenance.records.archive import Archive
 from provenance.records.days import Day
 from provenance.reports.flagged import Flagged
 from provenance.rules.cautions import cautions_for
-from provenance.rules.flags import ALL_FLAGS, Flag, flags, not_looked_for
+from provenance.rules.flags import ALL_FLAGS, Flag, Level, flags, not_looked_for
 from provenance.rules.judging import judge_all
 from provenance.tasks.findings import look
 from provenance.tasks.nearest import nearest_mend
@@ -48,16 +49,41 @@ def raise_flags(
         raise UnknownRecordError(f"there is no component `{component}`", mend)
     findings = look(opened, digests=rule == FIXITY, on_progress=on_progress)
     day = Day(today.year, today.month, today.day)
-    raised = flags(archive, findings, today=day, verdicts=judge_all(archive))
-    kept = tuple(flag for flag in raised if rule in {None, flag.flag} and _is_about(flag, component))
-    hazards = {hazard for flag in kept for hazard in _hazards(archive, flag)}
-    return Flagged(
+    raised = Flagged(
         standing=opened.standing,
-        flags=kept,
+        flags=flags(archive, findings, today=day, verdicts=judge_all(archive)),
         features=len(archive.features),
         not_looked_for=() if rule else not_looked_for(findings, day),  # what one rule needs is always looked for
-        cautions=cautions_for(archive, hazards),
     )
+    return narrowed(archive, raised, rule=rule, component=component)
+
+
+def narrowed(
+    archive: Archive,
+    flagged: Flagged,
+    *,
+    level: Level | None = None,
+    rule: str | None = None,
+    component: str | None = None,
+) -> Flagged:
+    """Keep of what was flagged only some, and the cautions of what that is about.
+
+    What was not looked for stays said.
+
+    Args:
+        archive: the archive that was flagged.
+        flagged: all flags of it.
+        level: only the flags of this level.
+        rule: only this flag.
+        component: only flags about this component's features.
+    """
+    kept = tuple(
+        flag
+        for flag in flagged.flags
+        if level in {None, flag.severity} and rule in {None, flag.flag} and _is_about(flag, component)
+    )
+    hazards = {hazard for flag in kept for hazard in _hazards(archive, flag)}
+    return replace(flagged, flags=kept, cautions=cautions_for(archive, hazards))
 
 
 def _hazards(archive: Archive, flag: Flag) -> tuple[str, ...]:

@@ -27,12 +27,12 @@ class WantedEntries:
 
     def __init__(self, readings: Readings) -> None:
         """Go by the records and readings of one archive."""
-        self._readings = readings
+        self.readings = readings
         self._archive = readings.archive
 
     @cached_property
     def _components(self) -> Mapping[str, tuple[str, ...]]:
-        return _components_of_sources(self._archive)
+        return components_of_sources(self._archive)
 
     @cached_property
     def _pages(self) -> Mapping[str, SourcePage]:
@@ -42,13 +42,13 @@ class WantedEntries:
     @cached_property
     def _subtitles(self) -> Mapping[str, Spoken]:
         """The subtitle files that are here, by the key of their page."""
-        looked = ((key, subtitles_on(self._readings, page)) for key, page in self._held_pages.items())
+        looked = ((key, subtitles_on(self.readings, page)) for key, page in self._held_pages.items())
         return {key: spoken for key, spoken in looked if spoken is not None}
 
     @cached_property
     def passages(self) -> Mapping[str, Passage]:
         """Every passage of what is said on recordings, by key."""
-        folder, sources = self._readings.folder, self._archive.sources
+        folder, sources = self.readings.folder, self._archive.sources
         written_down = sorted(transcribed_sources(folder) & sources.keys())
         spoken = [each for source in written_down for each in transcripts_of(folder, sources[source])]
         spoken += self._subtitles.values()
@@ -79,7 +79,7 @@ class WantedEntries:
         """Every wanted entry's key with its digest; pages that were not read are not among them."""
         wanted = {key: entry.digest for key, entry in self._records.items()}
         for key, page in self._pages.items():
-            words = self._readings.words_digest(page)
+            words = self.readings.words_digest(page)
             if words:
                 wanted[key] = _digest(words, self._sources[page.source.id].digest)
         for key, passage in self.passages.items():
@@ -103,7 +103,7 @@ class WantedEntries:
 
     def _page_entry(self, key: str) -> Entry:
         page = self._pages[key]
-        reading = self._readings.words_of(page)
+        reading = self.readings.words_of(page)
         return replace(
             self._sources[page.source.id],
             key=key,
@@ -177,7 +177,7 @@ def _sealed(entry: Entry) -> Entry:
     return replace(entry, digest=_digest(repr(entry)))
 
 
-def _components_of_sources(archive: Archive) -> dict[str, tuple[str, ...]]:
+def components_of_sources(archive: Archive) -> dict[str, tuple[str, ...]]:
     """The components that each source is tagged with, or is cited for."""
     found: dict[str, set[str]] = {source.id: set(source.topics) for source in archive.sources.values()}
     for claim in archive.claims.values():

@@ -4,9 +4,10 @@ Of each pair only the features are judged that it can reach, and of each of thes
 verdict depends on: a thousand pairs are quickly tried.
 """
 
+import threading
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from provenance.errors import UsageRefusedError
@@ -48,47 +49,109 @@ def list_copies(
         UnknownRecordError: there is no such component or source.
         UsageRefusedError: there is no such ruling.
     """
-    archive = opened.archive
-    if ruling not in RULINGS:
-        raise UsageRefusedError(f"--ruling: there is no ruling {quote(ruling)}", f"write one of {', '.join(RULINGS)}")
-    if component is not None:
-        require_record(archive.components, component, "component", "components")
-    if source is not None:
-        require_record(archive.sources, source, "source", "sources")
-    trying = _Trying(archive)
-    narrowed = [pair for pair in archive.copies.values() if source is None or source in pair.between]
-    if component is not None:
-        narrowed = [pair for pair in narrowed if trying.speaks_of(pair, component)]
-    asked = [pair for pair in narrowed if ruling in {ALL, pair.ruling}]
-    listed = [ListedPair(pair=pair, tried=trying.tried(pair)) for pair in asked]
-    hazards = {hazard for pair in asked for each in pair.between for hazard in archive.sources[each].hazards}
-    counts = Counter(pair.ruling for pair in narrowed)
-    return Copies(
-        standing=opened.standing,
-        archive=archive,
-        asked=ruling,
-        pairs=tuple(sorted(listed, key=_order)),
-        counts={each: counts[each] for each in Ruling},
-        component=component,
-        source=source,
-        cautions=cautions_for(archive, hazards),
-    )
+    pairs = Pairs(opened)
+    asked = pairs.asked(ruling, component=component, source=source)
+    return pairs.answer(asked, sorted(map(pairs.listed, asked.pairs), key=by_change))
 
 
-def _order(listed: ListedPair) -> tuple[bool, int, str]:
+def by_change(listed: ListedPair) -> tuple[bool, int, str]:
+    """The order of pairs: open ones first, then by how many verdicts they would change, then by id."""
     return listed.pair.ruling is not Ruling.OPEN, -len(listed.would_change), listed.pair.id
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedPairs:
+    """The pairs that were asked for, before it is looked at what would change.
+
+    Attributes:
+        ruling: that was asked for, or `all`.
+        component: that was asked for; None for all.
+        source: that was asked for; None for all.
+        narrowed: the pairs of the component and the source, whatever was ruled.
+        pairs: those of them of the ruling.
+    """
+
+    ruling: str
+    component: str | None
+    source: str | None
+    narrowed: tuple[CopyPair, ...]
+    pairs: tuple[CopyPair, ...]
+
+
+class Pairs:
+    """The pairs of an archive as it stands, and what rulings on them would change.
+
+    What all of them need is worked out once, and what was looked at of one is kept; several may ask at once.
+    """
+
+    def __init__(self, opened: Opened, verdicts: Mapping[str, Verdict] | None = None) -> None:
+        """Work out nothing yet.
+
+        Args:
+            opened: the archive.
+            verdicts: on all its features, by `component/feature`, where somebody has judged them; else None.
+        """
+        self._opened = opened
+        self._trying = _Trying(opened.archive, verdicts)
+        self._listed: dict[str, ListedPair] = {}
+        self._lock = threading.Lock()
+
+    def asked(self, ruling: str, *, component: str | None = None, source: str | None = None) -> AskedPairs:
+        """Find pairs, as of `list_copies`, in the order of their ids.
+
+        Raises:
+            UnknownRecordError: there is no such component or source.
+            UsageRefusedError: there is no such ruling.
+        """
+        archive = self._opened.archive
+        if ruling not in RULINGS:
+            what = f"--ruling: there is no ruling {quote(ruling)}"
+            raise UsageRefusedError(what, f"write one of {', '.join(RULINGS)}")
+        if component is not None:
+            require_record(archive.components, component, "component", "components")
+        if source is not None:
+            require_record(archive.sources, source, "source", "sources")
+        narrowed = [pair for _, pair in sorted(archive.copies.items()) if source is None or source in pair.between]
+        if component is not None:
+            narrowed = [pair for pair in narrowed if self._trying.speaks_of(pair, component)]
+        pairs = tuple(pair for pair in narrowed if ruling in {ALL, pair.ruling})
+        return AskedPairs(ruling=ruling, component=component, source=source, narrowed=tuple(narrowed), pairs=pairs)
+
+    def listed(self, pair: CopyPair) -> ListedPair:
+        """A pair, with what each ruling but the one that it has would change."""
+        with self._lock:
+            if pair.id not in self._listed:
+                self._listed[pair.id] = ListedPair(pair=pair, tried=self._trying.tried(pair))
+            return self._listed[pair.id]
+
+    def answer(self, asked: AskedPairs, pairs: Iterable[ListedPair]) -> Copies:
+        """The answer to what was asked, with some of its pairs, or all."""
+        archive = self._opened.archive
+        hazards = {hazard for pair in asked.pairs for each in pair.between for hazard in archive.sources[each].hazards}
+        counts = Counter(pair.ruling for pair in asked.narrowed)
+        return Copies(
+            standing=self._opened.standing,
+            archive=archive,
+            asked=asked.ruling,
+            pairs=tuple(pairs),
+            counts={each: counts[each] for each in Ruling},
+            component=asked.component,
+            source=asked.source,
+            cautions=cautions_for(archive, hazards),
+        )
 
 
 class _Trying:
     """Tries rulings on the pairs of one archive; what all of them need is worked out once."""
 
-    def __init__(self, archive: Archive) -> None:
+    def __init__(self, archive: Archive, verdicts: Mapping[str, Verdict] | None) -> None:
         self._archive = archive
         self._reach = PairReach(archive)
+        self._given = verdicts
 
     @cached_property
     def _verdicts(self) -> Mapping[str, Verdict]:
-        return judge_all(self._archive)
+        return judge_all(self._archive) if self._given is None else self._given
 
     @cached_property
     def _effects(self) -> PairEffects:

@@ -24,6 +24,7 @@ LOOKS_AGAIN = 1.0
 """After how many seconds it is looked whether a file changed: looking at ten thousand takes some hundredths of one."""
 
 _MOST_REMEMBERED = 500
+_NOTHING = object()
 
 
 class Current:
@@ -38,7 +39,8 @@ class Current:
         """Work out nothing yet."""
         self.opened = opened
         self.today = today
-        self._lock = threading.RLock()
+        self._lock = threading.Lock()
+        self._making: dict[str, threading.RLock] = {}
         self._remembered: dict[str, Any] = {}
 
     @property
@@ -68,13 +70,29 @@ class Current:
             key: what it is, with all that it hangs on beside the archive.
             make: works it out.
         """
+        known = self._known(key)
+        if known is _NOTHING:
+            with self._lock:
+                making = self._making.setdefault(key, threading.RLock())
+            # Who asks for the same waits for it; who asks for something else does not.
+            with making:
+                known = self._known(key)
+                if known is _NOTHING:
+                    known = make()
+                    self._keep(key, known)
+        found: T = known
+        return found
+
+    def _known(self, key: str) -> Any:
         with self._lock:
-            if key not in self._remembered:
-                while len(self._remembered) >= _MOST_REMEMBERED:
-                    del self._remembered[next(iter(self._remembered))]
-                self._remembered[key] = make()
-            found: T = self._remembered[key]
-            return found
+            return self._remembered.get(key, _NOTHING)
+
+    def _keep(self, key: str, made: object) -> None:
+        with self._lock:
+            while len(self._remembered) >= _MOST_REMEMBERED:
+                del self._remembered[next(iter(self._remembered))]
+            self._remembered[key] = made
+            self._making.pop(key, None)
 
 
 class Living:
@@ -101,14 +119,20 @@ class Living:
         Raises:
             ArchiveError: it cannot be read any more.
         """
-        with self._lock:
-            if time.monotonic() - self._looked >= LOOKS_AGAIN:
-                state, today = state_of(self.folder), _today()
-                if (state, today) != (self._state, self._current.today):
-                    self._current = Current(open_folder(self.folder), today)
-                    self._state = state
-                self._looked = time.monotonic()
-            return self._current
+        if time.monotonic() - self._looked >= LOOKS_AGAIN and self._lock.acquire(blocking=False):
+            # One reader looks; the others go on with what was read before, which is a second old at most.
+            try:
+                self._look()
+            finally:
+                self._lock.release()
+        return self._current
+
+    def _look(self) -> None:
+        state, today = state_of(self.folder), _today()
+        if (state, today) != (self._state, self._current.today):
+            self._current = Current(open_folder(self.folder), today)
+            self._state = state
+        self._looked = time.monotonic()
 
 
 def _today() -> date:

@@ -82,8 +82,8 @@ def draw(opened: Opened, alike: Alike) -> bytes:
     match = alike.match
     if not isinstance(match, PictureMatch):
         raise TypeError("texts are not drawn")
-    one = _job(opened, _page(opened, alike.source, alike.here.page))
-    other = _job(opened, _page(opened, alike.other, alike.there.page))
+    one = page_job(opened, _page(opened, alike.source, alike.here.page))
+    other = page_job(opened, _page(opened, alike.other, alike.there.page))
     job = DrawJob(one=one, other=other, match=match, names=(_name(opened, alike.source), _name(opened, alike.other)))
     with closing(run_in_workers(draw_pages, [job], seconds_each=PAGE_SECONDS, memory_bytes=PAGE_BYTES)) as outcomes:
         outcome = next(outcomes)
@@ -104,7 +104,12 @@ def _page(opened: Opened, source: str, number: int | None) -> SourcePage:
     return next(page for page in _pages(opened, source) if page.page == number)
 
 
-def _job(opened: Opened, page: SourcePage) -> PrintJob:
+def page_job(opened: Opened, page: SourcePage) -> PrintJob:
+    """What a worker needs to open a page.
+
+    Raises:
+        UsageRefusedError: its original is not here.
+    """
     path = opened.folder / Path(page.file.path)
     if not path.is_file():
         raise UsageRefusedError(

@@ -41,9 +41,29 @@ def look_next(
         UnknownRecordError: there is no such component.
         ArchiveError: the archive does not say yet what it represents.
     """
-    _ = opened.target
+    asked = sum_of(money)
+    return Looking(opened, today=today, component=component).told(asked, group=group)
+
+
+class Looking:
+    """What would lift each weak feature, worked out once, for several sums of money."""
+
+    def __init__(self, opened: Opened, *, today: date, component: str | None = None) -> None:
+        """Judge and try; what that asks for is told at `look_next`."""
+        _ = opened.target
+        self._answer, self._search = _looked(opened, today, component)
+
+    def told(self, money: Money | None, *, group: bool) -> LookedNext:
+        """The answer, with what to do with a sum of money, and with the leads of one visit put together."""
+        return replace(
+            self._answer,
+            visits=_visits(self._search) if group else None,
+            spending=_spending(self._search, money) if money is not None else None,
+        )
+
+
+def _looked(opened: Opened, today: date, component: str | None) -> tuple[LookedNext, "_Search"]:
     archive = opened.archive
-    asked = _sum_of(money)
     if component is not None and component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
         raise UnknownRecordError(f"there is no component `{component}`", mend)
@@ -55,15 +75,13 @@ def look_next(
     verdicts = [verdict for verdict in judged.values() if verdict.grade in wanted]
     search = _search_of(archive, verdicts, Day(today.year, today.month, today.day), only)
     hazards = {hazard for verdict in verdicts for hazard in archive.components[verdict.component].hazards}
-    return LookedNext(
+    answer = LookedNext(
         standing=opened.standing,
         day=today.isoformat(),
         features=search.features,
         leads=search.leads,
         judged=len(judged),
         component=component,
-        visits=_visits(search) if group else None,
-        spending=_spending(search, asked) if asked is not None else None,
         notes=tuple(
             f"the chance of lead {each.lead.id}, {quote(each.lead.chance)}, cannot be read, and counts as even odds: "
             "write a share such as .3, or 30 %"
@@ -72,9 +90,15 @@ def look_next(
         ),
         cautions=cautions_for(archive, hazards),
     )
+    return answer, search
 
 
-def _sum_of(written: str | None) -> Money | None:
+def sum_of(written: str | None) -> Money | None:
+    """Read a sum of money, such as `250 GBP`; None for none.
+
+    Raises:
+        UsageRefusedError: it is no sum.
+    """
     if written is None:
         return None
     money = parse_money(written)

@@ -43,6 +43,8 @@ class PairEffects:
                 self._from[item.source].add(feature)
                 if item.via is not None or item.at.who is not None:
                     self._through[item.source].add(feature)
+                if item.via is not None:
+                    self._through[item.via].add(feature)
         # Who is made from a replaced issue ends with it, and who is made from the later issue as well does not.
         later = {source.id for source in archive.sources.values() if source.replaces is not None}
         replaced = {source.replaces for source in archive.sources.values() if source.replaces is not None}

@@ -28,6 +28,7 @@ from provenance.tasks.output_files import format_of, output_ready, require_place
 from provenance.tasks.printing_documents import printed
 
 FORMATS = ("html", "pdf", "docx", "md")
+SAY_OTHERWISE = "word it anew, or change who may see the source"
 
 
 def print_appendix(
@@ -57,7 +58,7 @@ def print_appendix(
     sheet = style_sheet(style)
     opened = open_folder(folder)
     require_place(output, opened.folder)
-    panel = _panel(opened.archive, panel_id)
+    panel = panel_named(opened.archive, panel_id)
     view = through_the_door(opened, when, draft=draft)
     if not draft:
         _require_sayable(panel, view.archive.panels[panel_id])
@@ -79,11 +80,20 @@ def print_appendix(
         style=sheet.name,
         sources=len(appendix.sources),
         written=written,
-        said=(*still_to_clear(appendix.not_cleared), *_overtaken(panel, entry), *_said(opened.archive, view, panel)),
+        said=(
+            *still_to_clear(appendix.not_cleared),
+            *overtaken(panel, entry["digest"]),
+            *said_to_curator(opened.archive, view, panel),
+        ),
     )
 
 
-def _panel(archive: Archive, panel_id: str) -> Panel:
+def panel_named(archive: Archive, panel_id: str) -> Panel:
+    """The panel of that id.
+
+    Raises:
+        UnknownRecordError: there is none; the nearest are named.
+    """
     if panel_id not in archive.panels:
         mend = nearest_mend(panel_id, archive.panels, "the panels are the files in the folder panels")
         raise UnknownRecordError(f"there is no panel `{panel_id}`", mend)
@@ -92,7 +102,7 @@ def _panel(archive: Archive, panel_id: str) -> Panel:
 
 def _keeping(opened: Opened, panel_id: str, entry: dict[str, str]) -> Sequence[Step]:
     """The same printing is kept once."""
-    printed = _panel(opened.archive, panel_id).printed
+    printed = panel_named(opened.archive, panel_id).printed
     if printed and (printed[-1].date.text, printed[-1].digest) == (entry["date"], entry["digest"]):
         return ()
     return [RecordEdit(kind=RecordKind.PANEL, id=panel_id, changes=(Append(("printed",), entry),))]
@@ -100,27 +110,43 @@ def _keeping(opened: Opened, panel_id: str, entry: dict[str, str]) -> Sequence[S
 
 def _require_sayable(panel: Panel, public: Panel) -> None:
     """Refuse a panel whose own words name what is withheld."""
+    for what in unsayable(panel, public):
+        raise WriteRefusedError(what, SAY_OTHERWISE)
+
+
+def unsayable(panel: Panel, public: Panel) -> tuple[str, ...]:
+    """Where a panel's own words name what is withheld, a clause each.
+
+    Args:
+        panel: as the team wrote it.
+        public: as the public may read it.
+    """
     own, shown = ([each.title, *(statement.text for statement in each.statements)] for each in (panel, public))
-    for number, (said, sayable) in enumerate(zip(own, shown, strict=True)):
-        if said != sayable:
-            where = f"statement {number}" if number else "the title"
-            raise WriteRefusedError(
-                f"{where} of the panel names what is withheld from the public: it would read “{sayable}”",
-                "word it anew, or change who may see the source",
-            )
+    return tuple(
+        f"{f'statement {number}' if number else 'the title'} of the panel names what is withheld from the public: it "
+        f"would read “{sayable}”"
+        for number, (said, sayable) in enumerate(zip(own, shown, strict=True))
+        if said != sayable
+    )
 
 
-def _overtaken(panel: Panel, entry: dict[str, str]) -> tuple[str, ...]:
-    """Printing anew ends the flag for a panel that was overtaken; so it is said once more what has to be done."""
+def overtaken(panel: Panel, digest: str) -> tuple[str, ...]:
+    """A sentence where a panel does not say any more what it said when it was printed last.
+
+    Args:
+        panel: the panel.
+        digest: of what it says now.
+    """
+    # Printing anew ends the flag for a panel that was overtaken; so it is said once more what has to be done.
     last = panel.printed[-1] if panel.printed else None
-    if last is None or last.digest == entry["digest"]:
+    if last is None or last.digest == digest:
         return ()
     when = date_words(last.date)
     changed = f"Since it was printed on {when}, a statement, or a grade or value behind one, has changed"
     return (f"{changed}: read its statements again before it is hung.",)
 
 
-def _said(archive: Archive, view: PublicArchive, panel: Panel) -> tuple[str, ...]:
+def said_to_curator(archive: Archive, view: PublicArchive, panel: Panel) -> tuple[str, ...]:
     """What the curator should know: statements that rest on nothing, and what is judged otherwise in public."""
     bare = [
         f"Statement {number} names no feature, so no evidence is cited for it."

@@ -1,6 +1,7 @@
 """Print the register of sources, or of features, as the public may read it; no record is changed by that."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from provenance.errors import ArchiveError
@@ -58,9 +59,36 @@ def print_register(
         WriteRefusedError: the archive is not whole, or the disk refuses.
     """
     wanted = format_of(output, FORMATS)
-    when = day_of(day)
+    _ = day_of(day)
     opened = open_folder(folder)
     require_place(output, opened.folder)
+    data, registered = make_register(opened, which, wanted, day=day, draft=draft, on_progress=on_progress)
+    write_output(output, data)
+    return replace(registered, output=str(output))
+
+
+def make_register(
+    opened: Opened, which: str, wanted: str, *, day: str, draft: bool, on_progress: Progress = _not_told
+) -> tuple[bytes, Registered]:
+    """Make a register, and write it nowhere.
+
+    Args:
+        opened: the archive.
+        which: `sources` or `features`.
+        wanted: one of the formats.
+        day: as of `print_register`, and so are the next two.
+        draft: whether it is marked as a draft.
+        on_progress: told how far it is.
+
+    Returns:
+        The bytes of the file, and the answer without a name of a file.
+
+    Raises:
+        ArchiveError: features were asked for, and the archive does not say what it represents.
+        UsageRefusedError: no single day.
+        WriteRefusedError: the archive is not whole.
+    """
+    when = day_of(day)
     judged = which == FEATURES or _can_be_judged(opened)
     view = through_the_door(opened, when, draft=draft, judged=judged)
     occasion = Occasion(
@@ -71,11 +99,10 @@ def print_register(
     )
     register = _composed(view, which, occasion, judged=judged)
     data, cut = _written(opened, register, wanted, on_progress)
-    write_output(output, data)
-    return Registered(
+    return data, Registered(
         standing=opened.standing,
         which=which,
-        output=str(output),
+        output="",
         rows=len(register.rows),
         held_privately=occasion.held_privately,
         draft=draft,

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from provenance.reports.evidence import Evidence
 from provenance.reports.public_evidence import addressed, compose_public_evidence, shown_not_cleared
+from provenance.rules.clearance import NotCleared
 from provenance.rules.judging import judge_all
 from provenance.rules.public_values import PublicArchive
 from provenance.tasks.evidence import features_at, require_sources
@@ -40,3 +41,20 @@ def public_answer(
     )
     require_cleared(shown_not_cleared(view, evidence), draft=draft)
     return view, addressed(evidence, audience, draft=draft)
+
+
+def not_cleared_for(opened: Opened, place: str, *, audience: str, day: str) -> tuple[NotCleared, ...]:
+    """The sources that keep such an answer from leaving the team, each with what to ask whom; in order of id.
+
+    Args:
+        opened: the archive.
+        place: `component` or `component/feature`.
+        audience: `contractor` or `public`.
+        day: the day on which closures and permissions are looked at.
+
+    Raises:
+        UnknownRecordError: no such component or feature.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    view, evidence = public_answer(opened, place, audience=audience, day=day, draft=True)
+    return shown_not_cleared(view, evidence)

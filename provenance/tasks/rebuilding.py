@@ -7,6 +7,7 @@ from provenance.reports.kept import Rebuilt
 from provenance.rules.findings import UnreadPage
 from provenance.store.cut_outs_store import CutOutsStore
 from provenance.store.likeness_state import comparing_lock, load_state
+from provenance.store.tiles_store import TilesStore
 from provenance.tasks.comparing import PICTURES_INDEX, TEXTS_INDEX, update_indexes
 from provenance.tasks.fingerprinting import Prints, print_key
 from provenance.tasks.held_pictures import HeldPictures
@@ -16,6 +17,7 @@ from provenance.tasks.own_index import INDEX
 from provenance.tasks.page_readings import Readings, pages_of
 from provenance.tasks.reading_pages import read_missing_pages
 from provenance.tasks.searching import refresh_index
+from provenance.tasks.tiling import is_kept
 
 
 def rebuild(
@@ -34,7 +36,7 @@ def rebuild(
     Args:
         opened: the archive.
         prune: also remove readings and fingerprints of files that no source has, or made by other settings and methods,
-            and what was cut out of such files.
+            and what was cut out of such files, in pieces or tiles.
         workers: how many pages are read at a time; None for one a core.
         on_progress: told the step, how much is done, and of how much.
 
@@ -78,7 +80,8 @@ def _prune(readings: Readings, prints: Prints) -> int:
     gone = readings.store.prune(lambda digest, page, key: (digest, page, key) in kept)
     gone += prints.store.prune(lambda digest, page, key: (digest, page, key) in of_today)
     held = {(digest, page) for digest, page, _ in kept}
-    return gone + CutOutsStore(readings.folder).prune(lambda digest, page, _key: (digest, page) in held)
+    gone += CutOutsStore(readings.folder).prune(lambda digest, page, _key: (digest, page) in held)
+    return gone + TilesStore(readings.folder).prune(lambda digest, page, key: (digest, page) in held and is_kept(key))
 
 
 def _kept(readings: Readings) -> set[tuple[str, int, str]]:

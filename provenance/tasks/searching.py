@@ -10,6 +10,7 @@ from provenance.reports.found import Found, FoundPage
 from provenance.search.asking import Filters, Hit, ask
 from provenance.search.building import Changes
 from provenance.search.grammar import Query
+from provenance.search.opening import Index
 from provenance.search.snippets import matched_spans, matched_words, regions, snippet
 from provenance.tasks.index_entries import WantedEntries, day_number
 from provenance.tasks.nearest import nearest_mend
@@ -63,21 +64,53 @@ def search(
         UsageRefusedError: a date that cannot be read, an unknown kind or component.
         DerivedDataError: there is an index neither to keep nor to make for this answer.
     """
-    filters = _filters(opened, narrowing or Narrowing())
-    readings = Readings(opened.folder, opened.archive)
-    wanted = WantedEntries(readings)
+    filters = filters_of(opened, narrowing or Narrowing())
+    wanted = WantedEntries(Readings(opened.folder, opened.archive))
     with own_index(opened.folder, wanted, on_progress) as (index, of_index):
-        answer = ask(index, query, filters, limit=limit)
-    return Found(
-        standing=opened.standing,
-        query=query,
-        total=answer.total,
-        hits=tuple(_found(readings, wanted, answer.query, hit) for hit in answer.hits),
-        notes=(*_said(of_index, wanted.unread), *answer.notes),
-    )
+        return OpenSearch(opened, wanted, index, of_index).find(query, filters, limit=limit)
 
 
-def _filters(opened: Opened, narrowing: Narrowing) -> Filters:
+@dataclass(frozen=True, slots=True)
+class OpenSearch:
+    """An archive whose index is open.
+
+    Attributes:
+        opened: the archive.
+        wanted: what the index holds.
+        index: with exactly that.
+        said: what people should know of the index; empty for nothing.
+    """
+
+    opened: Opened
+    wanted: WantedEntries
+    index: Index
+    said: str
+
+    def find(self, query: str, filters: Filters, *, limit: int = 20, skip: int = 0) -> Found:
+        """Find what the query asks for.
+
+        Args:
+            query: as typed.
+            filters: what the hits are kept to.
+            limit: how many hits are given at most.
+            skip: how many of the best are passed over first.
+        """
+        answer = ask(self.index, query, filters, limit=limit, skip=skip)
+        return Found(
+            standing=self.opened.standing,
+            query=query,
+            total=answer.total,
+            hits=tuple(_found(self.wanted, answer.query, hit) for hit in answer.hits),
+            notes=(*_said(self.said, self.wanted.unread), *answer.notes),
+        )
+
+
+def filters_of(opened: Opened, narrowing: Narrowing) -> Filters:
+    """Make of what was typed what the index is asked.
+
+    Raises:
+        UsageRefusedError: a date that cannot be read, an unknown kind or component.
+    """
     kinds = [kind.value for kind in SourceKind]
     if narrowing.kind is not None and narrowing.kind not in kinds:
         raise UsageRefusedError(
@@ -116,7 +149,8 @@ def _said(of_index: str, unread: int) -> tuple[str, ...]:
     return (*said, f"{pages} not read cannot be found; `provenance rebuild` reads what it can.")
 
 
-def _found(readings: Readings, wanted: WantedEntries, query: Query, hit: Hit) -> FoundPage:
+def _found(wanted: WantedEntries, query: Query, hit: Hit) -> FoundPage:
+    readings = wanted.readings
     passage = wanted.passages.get(hit.key)
     if passage is not None:
         return _heard(passage, query, hit)

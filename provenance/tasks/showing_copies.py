@@ -9,7 +9,7 @@ from provenance.reports.pair_shown import ShownLikeness, ShownPair
 from provenance.rules.cautions import cautions_for
 from provenance.tasks.alike import Alike
 from provenance.tasks.comparing import silent
-from provenance.tasks.looking_at_pairs import draw, look_at_pair
+from provenance.tasks.looking_at_pairs import PairSeen, draw, look_at_pair
 from provenance.tasks.opening import Opened
 from provenance.tasks.output_files import format_of, require_place, write_output
 from provenance.tasks.page_readings import Readings, pages_of
@@ -58,6 +58,18 @@ def show_pair(
                 what, "leave out --output, or let it end in `.txt` for the passages that they share"
             )
         write_output(output, draw(opened, seen.picture))
+    return compose_shown(two, seen, output=str(output) if output else None)
+
+
+def compose_shown(two: TwoSources, seen: PairSeen, *, output: str | None = None) -> ShownPair:
+    """Compose the answer of what a comparison has seen.
+
+    Args:
+        two: the sources.
+        seen: what they have in common.
+        output: the file that was written; None for none.
+    """
+    opened = two.opened
     return ShownPair(
         standing=opened.standing,
         archive=opened.archive,
@@ -68,7 +80,7 @@ def show_pair(
         passages=seen.passages,
         errors=_errors(seen.text),
         unread=_unread(opened, two),
-        output=str(output) if output else None,
+        output=output,
         cautions=cautions_for(opened.archive, {*two.one.hazards, *two.other.hazards}),
     )
 

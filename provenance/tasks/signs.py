@@ -7,6 +7,7 @@ from provenance.reports.signs import SignsAnswer
 from provenance.rules.cautions import cautions_for
 from provenance.rules.judging import judge_feature
 from provenance.rules.looking_list import looking_list
+from provenance.rules.verdicts import Verdict
 from provenance.tasks.evidence import features_at
 from provenance.tasks.opening import Opened
 
@@ -36,8 +37,19 @@ def signs_for(opened: Opened, feature: str) -> SignsAnswer:
             f"`{feature}` is a {asked.kind}, and only the options of a choice are told apart by signs",
             f"see what it rests on with `provenance evidence {feature}`",
         )
-    looking = looking_list(archive, judge_feature(archive, feature))
-    component = archive.components[feature.partition("/")[0]]
+    return signs_by(opened, judge_feature(archive, feature))
+
+
+def signs_by(opened: Opened, verdict: Verdict) -> SignsAnswer:
+    """Make the list by a verdict that is at hand.
+
+    Args:
+        opened: the archive.
+        verdict: on a choice of it.
+    """
+    archive, feature = opened.archive, verdict.feature
+    looking = looking_list(archive, verdict)
+    component = archive.components[verdict.component]
     named = {
         *(each.source for sign in looking.signs for each in sign.reports),
         *(source for sign in looking.signs for each in sign.speaks for source in each.sources),

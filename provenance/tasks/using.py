@@ -3,17 +3,18 @@
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.reports.used import Used
 from provenance.rules.references import FEATURES
-from provenance.rules.resting import KINDS, Thing, things_named, what_rests_on
+from provenance.rules.resting import KINDS, Steps, Thing, things_named, what_rests_on
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened
 
 
-def used(opened: Opened, name: str) -> Used:
+def used(opened: Opened, name: str, steps: Steps | None = None) -> Used:
     """List everything that rests on a record or a feature.
 
     Args:
         opened: the archive.
         name: an id, `component/feature`, or the file of a record, such as `sources/handbook`.
+        steps: what rests on what in the archive, where it is at hand; None to have it gathered.
 
     Raises:
         UnknownRecordError: nothing is so named.
@@ -28,7 +29,7 @@ def used(opened: Opened, name: str) -> Used:
         files = " or ".join(f"`{thing.record.removesuffix('.yaml')}`" for thing in things)
         raise UsageRefusedError(f"`{name}` is the id of {len(things)} records", f"say which: {files}")
     (thing,) = things
-    return Used(standing=opened.standing, of=_named(thing), rests=what_rests_on(opened.archive, thing))
+    return Used(standing=opened.standing, of=_named(thing), rests=what_rests_on(opened.archive, thing, steps))
 
 
 def _named(thing: Thing) -> str:

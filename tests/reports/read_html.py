@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
-VOID = frozenset({"br", "col", "img", "meta"})
+VOID = frozenset({"br", "col", "img", "input", "link", "meta"})
 # What of a page says something by itself; `p` in a box or a quotation too.
 _TELLING = frozenset({"title", "h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "caption", "th", "td", "figcaption"})
 

@@ -340,3 +340,12 @@ def test_a_copy_takes_over_the_unnamed_origin_of_what_it_is_made_from() -> None:
     # Neither book says where its facts come from: they may share that origin.
     archive = replace(archive, sources={**archive.sources, "another-book": a_source("another-book", "book")})
     assert tried_on(archive, "album", "book-of-1928")[Ruling.COPY] == [("headlamp/type", 2, 1)]
+
+
+def test_a_ruling_reaches_items_that_descend_through_the_two() -> None:
+    pictures = [a_source(each, "report") for each in ("album", "scrapbook")]
+    items = (an_item("letter", via="album"), an_item("diary", via="scrapbook"))
+
+    archive = an_archive(a_claim("acetylene", *items), *pictures, looks_like("album", "scrapbook"))
+
+    assert tried_on(archive, "album", "scrapbook")[Ruling.DISTINCT] == [("headlamp/type", 1, 2)]

@@ -1,0 +1,320 @@
+"""Pages to be looked at closely: cut into tiles by a worker when somebody first opens them, and kept."""
+
+import hashlib
+import threading
+from collections import OrderedDict
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from provenance.errors import DerivedDataError, ProvenanceError, UnknownRecordError, WriteRefusedError
+from provenance.exchange.iiif_image import PictureRequest
+from provenance.pages.cut_outs import CutJob
+from provenance.pages.tile_files import (
+    TILE,
+    DamagedTilesError,
+    PageTiles,
+    TileFile,
+    coarse_from,
+    levels_of,
+    size_at,
+    tiles_key,
+)
+from provenance.records.claims import At
+from provenance.records.regions import Region, RegionUnit
+from provenance.store.tiles_store import TilesStore
+from provenance.tasks.cutting_out import PAGE_BYTES
+from provenance.tasks.page_readings import Readings
+from provenance.tasks.places_to_show import NothingToShowError, PlacesToShow, ShownPlace
+from provenance.workers.outcomes import Fault, FaultKind
+from provenance.workers.running import run_in_workers
+
+TILES_SECONDS = 120.0
+"""What cutting one page into tiles may take; 70 million pixels take about three seconds."""
+
+_MOST_OPEN, _MOST_UNKEPT = 200, 4
+_TAG_LENGTH = 16
+_COARSE, _FINE = "coarse", "fine"
+_PARTS = (_COARSE, _FINE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A page of a file."""
+
+    path: Path
+    media_type: str
+    sha256: str
+    page: int
+
+
+@dataclass(slots=True)
+class _Making:
+    """A page that is being cut into tiles, or could not be.
+
+    Attributes:
+        done: set once it is known what becomes of the small sizes, and of the large ones.
+        files: what came of them.
+        is_through: nothing of it is still to be made.
+        why: what is wrong with the page, in words that end a sentence; empty for nothing.
+        error: what stopped the work, which may be tried again.
+    """
+
+    done: dict[str, threading.Event] = field(default_factory=lambda: {each: threading.Event() for each in _PARTS})
+    files: dict[str, TileFile] = field(default_factory=dict)
+    is_through: bool = False
+    why: str = ""
+    error: ProvenanceError | None = None
+
+
+class Tiling:
+    """The pages of one archive that are cut into tiles, for several readers at once.
+
+    One page is cut at a time: a worker may need much memory.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        """Look after the tiles of the archive in `folder`; nothing is read or made yet."""
+        self._folder = folder
+        self._store = TilesStore(folder)
+        self._lock = threading.Lock()
+        self._cutting = threading.Lock()
+        self._open: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
+        self._unkept: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
+        self._making: dict[_Place, _Making] = {}
+
+    def find(self, readings: Readings, source: str, page: int) -> "TiledPage":
+        """Find a page of a source; it is not opened yet.
+
+        Args:
+            readings: of the archive as it stands.
+            source: its id.
+            page: counted from 1 over the files of the source.
+
+        Raises:
+            UnknownRecordError: there is no such source.
+            NothingToShowError: there is no picture of it, or its file is not here or not as it was received.
+        """
+        if source not in readings.archive.sources:
+            raise UnknownRecordError(f"there is no source {source}", "look for it by searching")
+        return TiledPage(self, PlacesToShow(readings).find(source, At(page=page), None), self._folder)
+
+    def file_of(self, place: _Place, part: str) -> TileFile:
+        """Give the file of the small sizes or of the large ones; where there is none, it is made, and waited for."""
+        with self._lock:
+            found = self._known(place, part)
+        if found is not None:
+            return found
+        try:
+            return self._remember(place, part, TileFile(self._store.place(place.sha256, place.page, _key(part))))
+        except DamagedTilesError:
+            return self._made(place, part)
+
+    def forget(self, place: _Place, part: str) -> None:
+        """Have a file made anew that turned out to be damaged."""
+        with self._lock:
+            self._open.pop((place, part), None)
+            self._unkept.pop((place, part), None)
+        self._store.place(place.sha256, place.page, _key(part)).unlink(missing_ok=True)
+
+    def _remember(self, place: _Place, part: str, file: TileFile, *, is_kept: bool = True) -> TileFile:
+        known, most = (self._open, _MOST_OPEN) if is_kept else (self._unkept, _MOST_UNKEPT)
+        with self._lock:
+            known[place, part] = file
+            while len(known) > most:
+                known.popitem(last=False)
+        return file
+
+    def _known(self, place: _Place, part: str) -> TileFile | None:
+        for known in (self._open, self._unkept):
+            if found := known.get((place, part)):
+                known.move_to_end((place, part))
+                return found
+        return None
+
+    def _made(self, place: _Place, part: str) -> TileFile:
+        with self._lock:
+            if found := self._known(place, part):  # it was made meanwhile
+                return found
+            making = self._making.get(place)
+            if making is None or part in making.files:  # what was made of it turned out to be damaged
+                making = self._making[place] = _Making()
+                threading.Thread(target=self._make, args=(place, making), name="tiles", daemon=True).start()
+        making.done[part].wait()
+        if making.error is not None:
+            raise making.error
+        if part not in making.files:
+            raise NothingToShowError(making.why)
+        return making.files[part]
+
+    def _make(self, place: _Place, making: _Making) -> None:
+        """Cut a page into tiles; whatever happens, nobody is left waiting."""
+        try:
+            with self._cutting:
+                for part, data in self._cut(place, making):
+                    making.files[part] = self._keep(place, part, data)
+                    making.done[part].set()
+        except ProvenanceError as error:
+            making.error = error
+        finally:
+            making.why = making.why or "it could not be cut into tiles"
+            with self._lock:
+                is_tried_again = making.error is not None or making.is_through
+                if is_tried_again and self._making.get(place) is making:
+                    del self._making[place]
+            for each in making.done.values():
+                each.set()
+
+    def _cut(self, place: _Place, making: _Making) -> Iterator[tuple[str, bytes]]:
+        # What opens pages takes a fifth of a second to import: not where everything is kept.
+        from provenance.pages.tiles import TileJob, make_tiles  # noqa: PLC0415
+
+        self._store.clean(place.sha256)
+        page = CutJob(path=place.path, media_type=place.media_type, page=place.page, parts=(), sha256=place.sha256)
+        jobs = [TileJob(page=page, is_coarse=part == _COARSE) for part in _PARTS]
+        outcomes = run_in_workers(make_tiles, jobs, workers=1, seconds_each=TILES_SECONDS, memory_bytes=PAGE_BYTES)
+        with closing(outcomes):
+            for outcome in outcomes:
+                if outcome.value is None:
+                    making.why = _why(outcome.fault)
+                    return
+                if outcome.value:
+                    yield _COARSE if outcome.job.is_coarse else _FINE, outcome.value
+            making.is_through = True
+
+    def _keep(self, place: _Place, part: str, data: bytes) -> TileFile:
+        """Keep a file; where the disk refuses, a few are held in memory."""
+        try:
+            kept = self._store.put(place.sha256, place.page, _key(part), data)
+        except WriteRefusedError:
+            return self._remember(place, part, TileFile(data), is_kept=False)
+        return self._remember(place, part, TileFile(kept))
+
+
+class TiledPage:
+    """A page of a source, to be looked at at any size; of a page that is shared, the source's part alone."""
+
+    def __init__(self, tiling: Tiling, place: ShownPlace, folder: Path) -> None:
+        """Say where the page is; nothing is opened yet."""
+        file = place.page.file
+        self._tiling = tiling
+        self._within = place.part.within
+        self._place = _Place(folder / file.path, file.media_type, file.sha256, place.page.in_file)
+
+    @property
+    def tag(self) -> str:
+        """What tells this picture from any other: the same tag, the same pixels."""
+        told = f"{self._place.sha256} {self._place.page} {tiles_key()} {self._within or ''}"
+        return hashlib.sha256(told.encode("ascii")).hexdigest()[:_TAG_LENGTH]
+
+    @property
+    def tile(self) -> int:
+        """Width and height of the tiles in which it is kept, in pixels."""
+        return TILE
+
+    @property
+    def about(self) -> PageTiles:
+        """What is known of the whole page; where it was never opened, it is now, and waited for.
+
+        Raises:
+            NothingToShowError: it cannot be opened.
+        """
+        return self._tiling.file_of(self._place, _COARSE).page
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of what is shown, in pixels."""
+        left, top, right, bottom = self._box()
+        return right - left, bottom - top
+
+    @property
+    def levels(self) -> int:
+        """How often what is shown is halved until it fits into one tile, and once more for its full size."""
+        return levels_of(*self.size)
+
+    def draw(self, wanted: PictureRequest) -> bytes:
+        """Draw a part of it, as a file of the form that is asked for.
+
+        Raises:
+            NothingToShowError: the page cannot be opened.
+            DerivedDataError: its tiles are damaged, and those made anew as well.
+        """
+        from provenance.pages.tile_drawing import level_for  # noqa: PLC0415
+
+        left, top, _, _ = self._box()
+        x, y, wide, high = wanted.region
+        box = left + x, top + y, left + x + wide, top + y + high
+        about = self.about
+        level = level_for(box, wanted.size, about.levels)
+        part = _COARSE if level >= coarse_from(about.width, about.height) else _FINE
+        try:
+            return self._drawn(self._tiling.file_of(self._place, part), level, box, wanted)
+        except DamagedTilesError:
+            self._tiling.forget(self._place, part)
+        try:
+            return self._drawn(self._tiling.file_of(self._place, part), level, box, wanted)
+        except DamagedTilesError as error:
+            raise DerivedDataError(
+                "the tiles of a page are damaged as soon as they are made", "see whether the disk is sound"
+            ) from error
+
+    def _drawn(self, file: TileFile, level: int, box: tuple[int, int, int, int], wanted: PictureRequest) -> bytes:
+        from provenance.pages.tile_drawing import drawn  # noqa: PLC0415
+
+        page = file.page.width, file.page.height
+        if wanted.form == ("png" if file.page.is_lossless else "jpg"):
+            tile = _tile_at(page, level, box, wanted.size)
+            if tile is not None:
+                return file.read(level, *tile)
+        return drawn(
+            lambda column, row: file.read(level, column, row), page, level, box, size=wanted.size, kind=wanted.form
+        )
+
+    def _box(self) -> tuple[int, int, int, int]:
+        """The part of the page that is shown."""
+        about = self.about
+        if self._within is None:
+            return 0, 0, about.width, about.height
+        box = _in_pixels(self._within, about)
+        if box[0] >= box[2] or box[1] >= box[3]:
+            raise NothingToShowError(f"the region {self._within} lies off the page")
+        return box
+
+
+def _in_pixels(region: Region, about: PageTiles) -> tuple[int, int, int, int]:
+    """The pixels of a region, as the page is kept."""
+    of_page = (100, 100) if region.unit is RegionUnit.PERCENT else about.of_page
+    if of_page is None:
+        raise NothingToShowError(f"the region {region} is measured in pixels, and a page of a PDF has none")
+    across, down = about.width / of_page[0], about.height / of_page[1]
+    left, top = max(0, round(float(region.x) * across)), max(0, round(float(region.y) * down))
+    right, bottom = round(float(region.x + region.w) * across), round(float(region.y + region.h) * down)
+    return left, top, min(about.width, right), min(about.height, bottom)
+
+
+def _tile_at(
+    page: tuple[int, int], level: int, box: tuple[int, int, int, int], size: tuple[int, int]
+) -> tuple[int, int] | None:
+    """Column and row of the tile that shows just this part of a page at this size; None where none does."""
+    side = TILE << level
+    column, row = box[0] // side, box[1] // side
+    own = column * side, row * side, min(page[0], (column + 1) * side), min(page[1], (row + 1) * side)
+    whole = size_at(page, level)
+    shown = min(TILE, whole[0] - column * TILE), min(TILE, whole[1] - row * TILE)
+    return (column, row) if box == own and size == shown else None
+
+
+def is_kept(key: str) -> bool:
+    """Whether tiles of a key are those of today."""
+    return key in map(_key, _PARTS)
+
+
+def _key(part: str) -> str:
+    return f"{tiles_key()}{part}"
+
+
+def _why(fault: Fault | None) -> str:
+    if fault is None:
+        return "nothing came of opening it"
+    return fault.what if fault.kind is FaultKind.REFUSED else f"it could not be opened: {fault.what}"

@@ -1,0 +1,152 @@
+"""Pages cut into tiles: once, by one reader for all, and kept."""
+
+import threading
+from pathlib import Path
+
+import pytest
+from pages.coded_pages import coded_page
+from pages.tiled import large_page
+from tasks.shown_originals import a_source_of, an_archive_of, an_original
+from web.tiled_archive import as_file
+
+from provenance.errors import UnknownRecordError
+from provenance.exchange.iiif_image import read_request
+from provenance.pages.tile_files import tiles_key
+from provenance.records.regions import parse_region
+from provenance.records.sources import Source, Within
+from provenance.store.tiles_store import TILES
+from provenance.tasks.opening import Opened
+from provenance.tasks.page_readings import Readings
+from provenance.tasks.places_to_show import NothingToShowError
+from provenance.tasks.rebuilding import rebuild
+from provenance.tasks.tiling import Tiling, is_kept
+
+
+def an_opened(folder: Path, *sources: Source) -> tuple[Readings, Opened]:
+    opened = an_archive_of(folder, *sources)
+    return Readings(opened.folder, opened.archive), opened
+
+
+def a_drawing(folder: Path, name: str = "drawing") -> Source:
+    return a_source_of(name, an_original(folder, f"{name}.png", as_file(large_page())))
+
+
+def kept_in(folder: Path) -> list[Path]:
+    return sorted((folder / TILES).rglob("*.tiles"))
+
+
+def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> None:
+    readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
+    tiling, sizes = Tiling(tmp_path), []
+
+    def ask() -> None:
+        sizes.append(tiling.find(readings, "drawing", 1).size)
+
+    readers = [threading.Thread(target=ask) for _ in range(6)]
+    for reader in readers:
+        reader.start()
+    for reader in readers:
+        reader.join()
+    page = tiling.find(readings, "drawing", 1)
+    page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
+
+    assert sizes == [(2400, 1200)] * 6
+    names = [file.name for file in kept_in(tmp_path)]
+    assert names == [f"p0001-{tiles_key()}{part}.tiles" for part in ("coarse", "fine")]
+    times = [file.stat().st_mtime_ns for file in kept_in(tmp_path)]
+    assert Tiling(tmp_path).find(readings, "drawing", 1).size == (2400, 1200)
+    assert [file.stat().st_mtime_ns for file in kept_in(tmp_path)] == times
+
+
+def test_a_small_page_is_kept_in_one_file(tmp_path: Path) -> None:
+    small = a_source_of("small", an_original(tmp_path, "small.png", as_file(coded_page())))
+    readings, _ = an_opened(tmp_path, small)
+    page = Tiling(tmp_path).find(readings, "small", 1)
+
+    drawn = page.draw(read_request("full/max/0/default.png", page.size))
+
+    assert drawn.startswith(b"\x89PNG")
+    assert page.about.note == "400 by 200 pixels"
+    assert len(kept_in(tmp_path)) == 1
+
+
+def test_where_nothing_can_be_kept_a_page_is_shown_all_the_same(tmp_path: Path) -> None:
+    readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
+    (tmp_path / ".derived").write_text("no folder", encoding="utf-8")
+    tiling = Tiling(tmp_path)
+    page = tiling.find(readings, "drawing", 1)
+
+    parts = [page.draw(read_request(f"{x},0,512,512/512,512/0/default.jpg", page.size)) for x in (0, 512)]
+
+    assert all(part.startswith(b"\xff\xd8") for part in parts)
+
+
+def test_a_page_that_cannot_be_opened_is_tried_once(tmp_path: Path) -> None:
+    broken = a_source_of("broken", an_original(tmp_path, "broken.png", as_file(large_page())[:300]))
+    readings, _ = an_opened(tmp_path, broken)
+    tiling = Tiling(tmp_path)
+    page = tiling.find(readings, "broken", 1)
+
+    for _ in range(2):
+        with pytest.raises(NothingToShowError, match="damaged or cut-short"):
+            page.draw(read_request("full/max/0/default.jpg", (10, 10)))
+
+    assert kept_in(tmp_path) == []
+
+
+def test_a_file_that_changed_or_went_is_not_shown_in_its_place(tmp_path: Path) -> None:
+    readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
+    original = tmp_path / "originals" / "drawing.png"
+    data = original.read_bytes()
+
+    original.write_bytes(data[:-1] + b"x")
+    with pytest.raises(NothingToShowError, match="is not as it was received"):
+        _ = Tiling(tmp_path).find(readings, "drawing", 1).size
+    original.write_bytes(data + b"x")
+    with pytest.raises(NothingToShowError, match="is not as it was received"):
+        Tiling(tmp_path).find(readings, "drawing", 1)
+    original.unlink()
+    with pytest.raises(NothingToShowError, match=r"drawing\.png cannot be shown"):
+        Tiling(tmp_path).find(readings, "drawing", 1)
+    with pytest.raises(UnknownRecordError, match="no source elsewhere"):
+        Tiling(tmp_path).find(readings, "elsewhere", 1)
+
+
+def test_a_part_measured_in_pixels_is_the_same_part(tmp_path: Path) -> None:
+    def part(region: str) -> Source:
+        return a_source_of("part", within=Within(source="drawing", pages=None, region=parse_region(region)))
+
+    found = []
+    for region in ("percent:25,50,25,50", "pixel:600,600,600,600"):
+        readings, _ = an_opened(tmp_path, a_drawing(tmp_path), part(region))
+        page = Tiling(tmp_path).find(readings, "part", 1)
+        found.append((page.size, page.levels, page.draw(read_request("full/max/0/default.png", page.size))))
+
+    assert found[0][:2] == ((600, 600), 2)
+    assert found[0] == found[1]
+
+
+def test_a_part_that_lies_off_the_page_is_none(tmp_path: Path) -> None:
+    beyond = a_source_of("beyond", within=Within(source="drawing", pages=None, region=parse_region("pixel:9000,0,9,9")))
+    readings, _ = an_opened(tmp_path, a_drawing(tmp_path), beyond)
+
+    with pytest.raises(NothingToShowError, match="lies off the page"):
+        _ = Tiling(tmp_path).find(readings, "beyond", 1).size
+
+
+def test_tiles_that_no_source_needs_go_with_the_rest(tmp_path: Path) -> None:
+    readings, opened = an_opened(tmp_path, a_drawing(tmp_path))
+    page = Tiling(tmp_path).find(readings, "drawing", 1)
+    page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
+    store = kept_in(tmp_path)[0].parent
+    for strange in (store / f"p0002-{tiles_key()}fine.tiles", store / "p0001-0123fine.tiles"):
+        strange.write_bytes(b"tiles")
+    other = store.with_name("f" * 64)
+    other.mkdir()
+    (other / f"p0001-{tiles_key()}fine.tiles").write_bytes(b"tiles")
+
+    pruned = rebuild(opened, prune=True).pruned
+
+    assert pruned == 3
+    assert len(kept_in(tmp_path)) == 2
+    assert not is_kept("0123fine")
