@@ -18,7 +18,7 @@ from provenance.reports.machine import VIEWS, Part, View, compose_machine, view_
 from provenance.reports.machine_svg import Links, MachineDrawing, draw_machine
 from provenance.reports.mark_patterns import swatch
 from provenance.rules.costs import parse_money
-from provenance.rules.flag_values import Flag, Level
+from provenance.rules.flag_values import ALL_FLAGS, Flag, Level
 from provenance.tasks.flagging import narrowed
 from provenance.tasks.living import Current
 from provenance.tasks.looking_next import Looking
@@ -175,7 +175,7 @@ def flags() -> str | Response:
     asked = {name: request.args.get(name) or None for name in ("level", "rule", "component")}
     order = request.args.get("sort") or ORDERS[0]
     every = now.flagged
-    refused = _refused(now.archive, every, asked, order)
+    refused = _refused(now.archive, asked, order)
     if refused:
         return not_found(refused, "go to all flags and choose there")
     level = Level(asked["level"]) if asked["level"] else None
@@ -198,12 +198,11 @@ def flags() -> str | Response:
     )
 
 
-def _refused(archive: Archive, every: Flagged, asked: Mapping[str, str | None], order: str) -> str:
+def _refused(archive: Archive, asked: Mapping[str, str | None], order: str) -> str:
     """What of the address is not known, in a sentence; empty where everything is."""
-    rules = {flag.flag for flag in every.flags}
     if asked["level"] not in {None, *Level} or order not in ORDERS:
         return "There is no such level or order of flags"
-    if asked["rule"] is not None and asked["rule"] not in rules:
+    if asked["rule"] is not None and asked["rule"] not in ALL_FLAGS:
         return "There is no flag of that sort"
     return "There is no such component" if asked["component"] not in {None, *archive.components} else ""
 

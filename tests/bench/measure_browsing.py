@@ -72,6 +72,7 @@ def _sorts(chance: random.Random) -> list[str]:
         f"/search?q={urllib.parse.quote(word)}",
         f"/sources/{source}",
         f"/fittings/{part}",
+        f"/fittings/{part}/f{chance.randrange(3)}",
         "/fittings",
         "/machine",
         "/flags",

@@ -37,10 +37,11 @@ def kept_in(folder: Path) -> list[Path]:
 
 def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> None:
     readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
-    tiling, sizes = Tiling(tmp_path), []
+    tiling, sizes, at_work = Tiling(tmp_path), [], []
 
     def ask() -> None:
         sizes.append(tiling.find(readings, "drawing", 1).size)
+        at_work.append(sum(each.name == "tiles" for each in threading.enumerate()))
 
     readers = [threading.Thread(target=ask) for _ in range(6)]
     for reader in readers:
@@ -51,6 +52,7 @@ def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> N
     page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
 
     assert sizes == [(2400, 1200)] * 6
+    assert max(at_work) <= 1
     names = [file.name for file in kept_in(tmp_path)]
     assert names == [f"p0001-{tiles_key()}{part}.tiles" for part in ("coarse", "fine")]
     times = [file.stat().st_mtime_ns for file in kept_in(tmp_path)]

@@ -310,3 +310,15 @@ def test_a_title_that_tries_to_run_is_only_text(chromium: Browser, coded: Served
         assert CANARY in page.content().replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&").replace(
             "&quot;", '"'
         ).replace("&#34;", '"').replace("&#39;", "'")
+
+
+def test_a_page_of_a_drawing_is_looked_at_closely_where_its_source_is_shown(page: Page) -> None:
+    page.goto("/sources/drawing-30921-b/pages/1")
+    page.wait_for_selector('figure.zoom[data-sharp]:not([data-sharp=""])')
+
+    page.locator(".zoom-window").focus()
+    for _ in range(4):
+        page.keyboard.press("+")
+
+    page.wait_for_selector('figure.zoom[data-sharp="1"]')
+    assert page.locator(".zoom-tile:visible").count() > 0

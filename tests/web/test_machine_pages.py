@@ -266,6 +266,15 @@ def test_cautions_stand_before_everything_else(client: FlaskClient) -> None:
     assert main_of(page(client, "/flags")).all("div")[0].attributes["role"] == "note"
 
 
+def test_a_flag_that_is_known_and_not_raised_is_no_fault_and_what_was_not_looked_for_stays_said(
+    client: FlaskClient,
+) -> None:
+    told = flat(page(client, "/flags?rule=fixity-broken").text)
+
+    assert "There is no such flag." in told
+    assert "Note: Files that are not as they were received were not looked for." in told
+
+
 def test_narrowed_flags_keep_the_cautions_of_what_they_are_about_and_no_others(client: FlaskClient) -> None:
     # of the components of the sample the lagging names asbestos, the coupling no hazard
     assert "Caution, asbestos." in page(client, "/flags?component=exhaust-lagging").text

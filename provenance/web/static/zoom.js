@@ -23,7 +23,7 @@
 
   class Zoom {
     constructor(figure, picture, info) {
-      Object.assign(this, { figure, picture, info, tiles: new Map(), pointers: new Map(), x: 0, y: 0, scale: 0 });
+      Object.assign(this, { figure, picture, info, tiles: new Map(), pointers: new Map(), x: 0, y: 0, scale: 0, rest: 1 });
       this.factors = info.tiles[0].scaleFactors;
       this.kind = (info.preferredFormats || ["jpg"])[0];
       this.build();
@@ -34,6 +34,7 @@
     build() {
       const label = "The page, closely: plus and minus, arrows, 0 for the whole";
       this.view = add(this.figure, "div", "zoom-window", { tabIndex: 0, role: "group", ariaLabel: label });
+      this.view.style.aspectRatio = `${this.info.width} / ${this.info.height}`;
       this.picture.replaceWith(this.view);
       this.stage = add(this.view, "div", "zoom-stage");
       Object.assign(this.stage.style, { width: `${this.info.width}px`, height: `${this.info.height}px` });
@@ -125,6 +126,7 @@
 
     whole() {
       cancelAnimationFrame(this.gliding || 0);
+      this.rest = 1;
       this.scale = this.least();
       this.draw();
     }
@@ -160,21 +162,22 @@
       this.glide(by, this.view.clientWidth / 2, this.view.clientHeight / 2);
     }
 
+    // Goes there smoothly, with what an earlier step still had to go.
     glide(by, x, y) {
       cancelAnimationFrame(this.gliding || 0);
-      if (calm.matches) return void this.zoom(by, x, y);
+      const [far, held] = [by * this.rest, this.under(x, y)];
+      if (calm.matches) return void this.zoom(far, x, y);
       let [left, last] = [GLIDE, performance.now()];
-      const held = this.under(x, y);
       const go = (now) => {
         const spent = Math.min(left, Math.max(0, now - last));
-        this.zoom(by ** (spent / GLIDE), x, y, held);
+        this.zoom(far ** (spent / GLIDE), x, y, held);
         [left, last] = [left - spent, now];
+        this.rest = far ** (left / GLIDE);
         this.gliding = left > 0 ? requestAnimationFrame(go) : 0;
       };
+      this.rest = far;
       this.gliding = requestAnimationFrame(go);
     }
-
-    // --- What is shown ---
 
     draw() {
       const { width, height } = this.info;
