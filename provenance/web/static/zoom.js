@@ -23,7 +23,8 @@
 
   class Zoom {
     constructor(figure, picture, info) {
-      Object.assign(this, { figure, picture, info, tiles: new Map(), pointers: new Map(), x: 0, y: 0, scale: 0, rest: 1 });
+      Object.assign(this, { figure, picture, info, x: 0, y: 0, scale: 0, rest: 1 });
+      [this.tiles, this.pointers] = [new Map(), new Map()];
       this.factors = info.tiles[0].scaleFactors;
       this.kind = (info.preferredFormats || ["jpg"])[0];
       this.build();
@@ -100,13 +101,11 @@
       this.pointers.set(event.pointerId, now);
       if (!other) return void this.move(now[0] - before[0], now[1] - before[1]);
       const [apart, held] = [(a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]), other[1]];
-      this.x -= (now[0] - before[0]) / 2 / this.scale;
-      this.y -= (now[1] - before[1]) / 2 / this.scale;
+      const share = 2 * this.scale;
+      [this.x, this.y] = [this.x - (now[0] - before[0]) / share, this.y - (now[1] - before[1]) / share];
       const by = apart(now, held) / Math.max(1, apart(before, held));
       if (!this.zoom(by, (now[0] + held[0]) / 2, (now[1] + held[1]) / 2)) this.draw();
     }
-
-    // --- Where the window stands: the point of the page at its corner, and its pixels to one of the page ---
 
     least() {
       return Math.min(this.view.clientWidth / this.info.width, this.view.clientHeight / this.info.height);
@@ -153,8 +152,7 @@
     }
 
     move(x, y) {
-      this.x -= x / this.scale;
-      this.y -= y / this.scale;
+      [this.x, this.y] = [this.x - x / this.scale, this.y - y / this.scale];
       this.draw();
     }
 
@@ -175,8 +173,7 @@
         this.rest = far ** (left / GLIDE);
         this.gliding = left > 0 ? requestAnimationFrame(go) : 0;
       };
-      this.rest = far;
-      this.gliding = requestAnimationFrame(go);
+      [this.rest, this.gliding] = [far, requestAnimationFrame(go)];
     }
 
     draw() {
