@@ -171,7 +171,7 @@ def _size(written: str, part: tuple[int, ...]) -> tuple[int, int]:
     return size
 
 
-def _named_size(fits: bool, across: str | None, down: str | None, part: tuple[int, int]) -> tuple[int, int]:  # noqa: FBT001
+def _named_size(fits: bool, across: str | None, down: str | None, part: tuple[int, int]) -> tuple[int, int]:  # noqa: FBT001  a part of the address
     wide, high = part
     if fits:
         if across is None or down is None:

@@ -176,7 +176,7 @@ class _Pieces:
 
     def _cut(self, missing: Mapping[_Place, SourcePage]) -> Iterator[tuple[_Place, CutOut | str]]:
         # What opens pages takes a fifth of a second to import: not where everything is kept.
-        from provenance.pages.cutting import cut  # noqa: PLC0415
+        from provenance.pages.cutting import cut  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         jobs = self._jobs(missing)
         for sha256 in {job.sha256 for job in jobs}:

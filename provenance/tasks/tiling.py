@@ -168,7 +168,7 @@ class Tiling:
 
     def _cut(self, place: _Place, making: _Making) -> Iterator[tuple[str, bytes]]:
         # What opens pages takes a fifth of a second to import: not where everything is kept.
-        from provenance.pages.tiles import TileJob, make_tiles  # noqa: PLC0415
+        from provenance.pages.tiles import TileJob, make_tiles  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         self._store.clean(place.sha256)
         page = CutJob(path=place.path, media_type=place.media_type, page=place.page, parts=(), sha256=place.sha256)
@@ -240,7 +240,7 @@ class TiledPage:
             NothingToShowError: the page cannot be opened.
             DerivedDataError: its tiles are damaged, and those made anew as well.
         """
-        from provenance.pages.tile_drawing import level_for  # noqa: PLC0415
+        from provenance.pages.tile_drawing import level_for  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         left, top, _, _ = self._box()
         x, y, wide, high = wanted.region
@@ -260,7 +260,7 @@ class TiledPage:
             ) from error
 
     def _drawn(self, file: TileFile, level: int, box: tuple[int, int, int, int], wanted: PictureRequest) -> bytes:
-        from provenance.pages.tile_drawing import drawn  # noqa: PLC0415
+        from provenance.pages.tile_drawing import drawn  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         page = file.page.width, file.page.height
         if wanted.form == ("png" if file.page.is_lossless else "jpg"):

@@ -51,7 +51,7 @@ def _measured(archive: Path, source: str, what: str) -> Iterator[Figure]:
     with serving(archive) as server:
         _get(f"{server.address}iiif/{source}/p1/info.json")
         for word, promised in (("cold", _COLD_MS), ("warm", _WARM_MS)):
-            took = [1000 * _timed(lambda at=at: _tile(server, base, at, kind))[0] for at in TILES]  # type: ignore[misc]
+            took = [1000 * _timed(lambda at=at: _tile(server, base, at, kind))[0] for at in TILES]  # type: ignore[misc]  # bound at once
             median = statistics.median(took)
             yield Figure(name=f"tile of a {what}, {word}, median", value=median, unit="ms", promised=promised)
             yield Figure(name=f"tile of a {what}, {word}, slowest of {len(TILES)}", value=max(took), unit="ms")

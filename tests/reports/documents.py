@@ -38,7 +38,7 @@ DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 320 120" width
 def a_document(*blocks: Block, **fields: object) -> Document:
     """A document with these blocks below its title."""
     defaults: dict[str, object] = {"title": "Headlamp", "running": "A modern re-creation · Railcar No. 9"}
-    return Document(blocks=(Heading(text="Headlamp", level=1), *blocks), **{**defaults, **fields})  # type: ignore[arg-type]
+    return Document(blocks=(Heading(text="Headlamp", level=1), *blocks), **{**defaults, **fields})  # type: ignore[arg-type]  # fields by name
 
 
 def a_drawing(says: str = "A rectangle with hatching beside a dashed circle") -> Picture:

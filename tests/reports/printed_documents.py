@@ -14,7 +14,7 @@ def a_document(
 ) -> Document:
     """A document with the heading that every one begins with."""
     first = Heading(text=title, level=1, anchor="top")
-    return Document(title=title, running=running, blocks=(first, *blocks), **kept)  # type: ignore[arg-type]
+    return Document(title=title, running=running, blocks=(first, *blocks), **kept)  # type: ignore[arg-type]  # fields by name
 
 
 def a_paragraph(text: str = "The bracket was riveted to the plate.") -> Paragraph:

@@ -45,4 +45,4 @@ def test_a_value_that_only_one_of_two_verdicts_names_stands_beside_nothing() -> 
 
 
 def _asked(stands: object, then: object) -> WhatIf:
-    return WhatIf(without=("two",), unknown=(), stands=stands, then=then)  # type: ignore[arg-type]
+    return WhatIf(without=("two",), unknown=(), stands=stands, then=then)  # type: ignore[arg-type]  # fields by name

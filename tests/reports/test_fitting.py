@@ -16,7 +16,7 @@ def fitting_of(archive: Archive, component: str, raised: tuple[Flag, ...] = ()) 
 
 
 def a_flag(about: str, flag: str = "single-source", **fields: object) -> Flag:
-    return Flag(flag=flag, severity=Level.WARN, about=about, sentence="One.", mend="look", **fields)  # type: ignore[arg-type]
+    return Flag(flag=flag, severity=Level.WARN, about=about, sentence="One.", mend="look", **fields)  # type: ignore[arg-type]  # fields by name
 
 
 def a_query(query_id: str, about: str, *, is_open: bool = True) -> Query:

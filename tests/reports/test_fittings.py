@@ -21,7 +21,7 @@ from provenance.rules.judging import judge_all
 
 def an_assembly(part: str, part_of: str | None = None, **fields: object) -> Component:
     """A component without features."""
-    return replace(a_component(part), part_of=part_of, features=(), **fields)  # type: ignore[arg-type]
+    return replace(a_component(part), part_of=part_of, features=(), **fields)  # type: ignore[arg-type]  # fields by name
 
 
 def a_car() -> Archive:

@@ -34,7 +34,7 @@ def a_value(value: float, half_width: float = 1.0, **fields: object) -> Measured
         weight=10.0,
         counted=True,
     )
-    return replace(usual, **fields)  # type: ignore[arg-type]
+    return replace(usual, **fields)  # type: ignore[arg-type]  # fields by name
 
 
 def a_quantity(*values: MeasuredValue, **fields: object) -> Quantity:
@@ -52,7 +52,7 @@ def a_quantity(*values: MeasuredValue, **fields: object) -> Quantity:
         needed=None,
         values=values,
     )
-    return replace(usual, **fields)  # type: ignore[arg-type]
+    return replace(usual, **fields)  # type: ignore[arg-type]  # fields by name
 
 
 TWO = a_quantity(

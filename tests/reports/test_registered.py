@@ -29,7 +29,7 @@ def an_answer(**changed: object) -> Registered:
         "askings": (),
         "said": (),
     }
-    return Registered(**{**fields, **changed})  # type: ignore[arg-type]
+    return Registered(**{**fields, **changed})  # type: ignore[arg-type]  # fields by name
 
 
 def test_who_is_to_be_asked_the_same_is_asked_once() -> None:

@@ -35,7 +35,7 @@ def an_observation(value: str = "Oil", **fields: object) -> Observation:
         counts=True,
         why_not="",
     )
-    return replace(usual, **fields)  # type: ignore[arg-type]
+    return replace(usual, **fields)  # type: ignore[arg-type]  # fields by name
 
 
 def a_row(example: str, *observations: Observation, chance: float | None = None, near: bool = False) -> ExampleRow:
@@ -62,7 +62,7 @@ def of_rows(*rows: ExampleRow, later: str = "", said: str = "") -> SequenceFigur
 
 
 def drawn(*sightings: object, **fields: object) -> str:
-    figure = a_figure(an_archive_of(LAMP, *sightings, **fields))  # type: ignore[arg-type]
+    figure = a_figure(an_archive_of(LAMP, *sightings, **fields))  # type: ignore[arg-type]  # fields by name
     assert figure is not None
     return sequence_svg(figure)
 
