@@ -22,7 +22,7 @@ from provenance.reports.dossier import Dossier, FeatureDossier
 from provenance.reports.dossier_evidence import evidence_blocks, rival_blocks
 from provenance.reports.dossier_history import decided_blocks, open_blocks
 from provenance.reports.evidence import Evidence
-from provenance.reports.evidence_text import standing_words
+from provenance.reports.evidence_text import standing_words, weights_words
 from provenance.reports.figures import descent_picture, measure_picture, sequence_picture
 from provenance.reports.layout import counted, listed
 from provenance.reports.making_words import making_terms
@@ -132,12 +132,4 @@ def words_used_blocks(evidence: Evidence, weights: Weights) -> Iterator[Block]:
         pairs = [(grade.value, meaning[grade]) for grade in Grade if grade in used]
         yield Heading(text=say.WORDS, level=2)
         yield Terms(pairs=tuple((word, words(f"{text}.")) for word, text in (*pairs, WITNESS)))
-    yield Paragraph(words=words(_weights(evidence)), small=True)
-
-
-def _weights(evidence: Evidence) -> str:
-    standard = "the standard weights (common practice, no published source)"
-    if not evidence.our_weights:
-        return f"Weighed with {standard}."
-    changed = ", ".join(f"{name} {ours:g} instead of {usual:g}" for name, ours, usual in evidence.our_weights)
-    return f"Weighed with weights of our own: {changed}; else {standard}."
+    yield Paragraph(words=words(weights_words(evidence)), small=True)

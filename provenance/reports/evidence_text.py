@@ -29,7 +29,7 @@ def evidence_text(evidence: Evidence, width: int) -> str:
         lines += paragraph(f"Judged as if {listed(evidence.without)} were withdrawn.", width)
     for feature in evidence.features:
         lines += ["", *_feature_lines(evidence, feature, width)]
-    return "\n".join([*lines, "", *_weight_lines(evidence, width)])
+    return "\n".join([*lines, "", *paragraph(weights_words(evidence), width)])
 
 
 def _heading(evidence: Evidence) -> str:
@@ -133,8 +133,9 @@ def place_words(at: At) -> str:
     return ", ".join(said)
 
 
-def _weight_lines(evidence: Evidence, width: int) -> list[str]:
+def weights_words(evidence: Evidence) -> str:
+    """With which weights it was weighed, in a sentence."""
     if not evidence.our_weights:
-        return paragraph("Weighed with the standard weights (common practice, no published source).", width)
+        return "Weighed with the standard weights (common practice, no published source)."
     changed = ", ".join(f"{name} {ours:g} instead of {standard:g}" for name, ours, standard in evidence.our_weights)
-    return paragraph(f"Our weights: {changed}; else the standard ones (common practice, no published source).", width)
+    return f"Our weights: {changed}; else the standard ones (common practice, no published source)."

@@ -36,10 +36,10 @@ HOSTILE = (
     "\ufeff=1",
     "\u200b-1",
     "＝1+1",  # noqa: RUF001  a full-width sign is what is tested
-    "＋1",  # noqa: RUF001
-    "－1",  # noqa: RUF001
-    "＠A1",  # noqa: RUF001
-    "−1",  # noqa: RUF001
+    "＋1",  # noqa: RUF001  the very sign that a spreadsheet takes
+    "－1",  # noqa: RUF001  the very sign that a spreadsheet takes
+    "＠A1",  # noqa: RUF001  the very sign that a spreadsheet takes
+    "−1",  # noqa: RUF001  the very sign that a spreadsheet takes
     "'=1",
     '"=1',
     'a;=1+1;"@B',
@@ -73,7 +73,7 @@ def begins_a_formula(cell: str) -> bool:
     """Whether a program may take a cell, or what stands behind a semicolon in it, for a formula; by hand, slowly."""
     for part in cell.split(";"):
         seen = next((each for each in part if not (each.isspace() or each in '"\ufeff\u200b\u00ad')), "")
-        if seen and seen in "=+-@＝＋－＠﹢﹣﹦﹫−":  # noqa: RUF001
+        if seen and seen in "=+-@＝＋－＠﹢﹣﹦﹫−":  # noqa: RUF001  the very sign that a spreadsheet takes
             return True
     return False
 
@@ -122,12 +122,12 @@ def test_a_cell_that_could_be_a_formula_is_text_and_can_be_got_back(title: str) 
 
 def test_the_characters_that_begin_a_formula_are_known_to_the_test() -> None:
     assert begins_a_formula("=1")
-    assert begins_a_formula(" ＋1")  # noqa: RUF001
+    assert begins_a_formula(" ＋1")  # noqa: RUF001  the very sign that a spreadsheet takes
     assert begins_a_formula("a; @b")
     assert not begins_a_formula("'=1")
 
 
-@given(st.text(alphabet="=+-@'\";, ax\u3000\ufeff＝", max_size=12))  # noqa: RUF001
+@given(st.text(alphabet="=+-@'\";, ax\u3000\ufeff＝", max_size=12))  # noqa: RUF001  the very sign that a spreadsheet takes
 def test_whatever_is_written_can_be_got_back_and_is_no_formula(text: str) -> None:
     assert got_back(as_text(text)) == text
     assert not begins_a_formula(as_text(text))

@@ -85,7 +85,7 @@ def test_an_entry_is_kept_where_the_index_keeps_it(tmp_path: Path) -> None:
         ("Orrin", "", False),
     ],
 )
-def test_words_of_a_holder_are_looked_for_side_by_side(typed: str, text: str, stands: bool) -> None:  # noqa: FBT001
+def test_words_of_a_holder_are_looked_for_side_by_side(typed: str, text: str, stands: bool) -> None:  # noqa: FBT001  a case of the table
     assert stands_side_by_side(typed, text) is stands
 
 

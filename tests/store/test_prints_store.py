@@ -79,5 +79,5 @@ def test_what_a_killed_writer_left_long_ago_is_cleaned_away(tmp_path: Path) -> N
 
 @pytest.mark.parametrize(("digest", "key"), [("../x", KEY), (DIGEST, "../x"), (DIGEST, ""), (DIGEST.upper(), KEY)])
 def test_nothing_is_kept_outside_its_folder(tmp_path: Path, digest: str, key: str) -> None:
-    with pytest.raises(ValueError, match="cannot be part of the place of a fingerprint"):
+    with pytest.raises(ValueError, match="cannot be part of the place of what is derived from an original"):
         PrintsStore(tmp_path).put(digest, 1, key, b"one")

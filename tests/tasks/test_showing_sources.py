@@ -189,7 +189,7 @@ def test_a_page_on_which_no_word_was_read_is_read_all_the_same(tmp_path: Path) -
 
 @pytest.mark.parametrize("has_target", [True, False])
 def test_sources_shown_one_after_another_are_as_when_each_is_asked_for_alone(
-    has_target: bool,  # noqa: FBT001
+    has_target: bool,  # noqa: FBT001  a case of the table
     tmp_path: Path,
 ) -> None:
     folder = a_small_archive(tmp_path)
