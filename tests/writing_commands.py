@@ -178,6 +178,16 @@ WRITINGS = (
         writes=("archive/leads/albums.yaml",),
     ),
     Writing(
+        name="add panel",
+        words=("add", "panel", "lighting", "--title", "Lighting", *DAY),
+        writes=("archive/panels/lighting.yaml",),
+    ),
+    Writing(
+        name="add statement",
+        words=("add", "statement", "light", "--text", "She burnt gas.", "--feature", "headlamp/kind"),
+        writes=("archive/panels/light.yaml",),
+    ),
+    Writing(
         name="add a sheet",
         words=("add", "--sheet", "{beside}/parts.csv", *DAY),
         writes=("archive/components/lamp-glass.yaml", "archive/components/burner.yaml"),

@@ -1,4 +1,4 @@
-"""The command that adds to the archive: add component, feature, panel, lead, person."""
+"""The command that adds to the archive: add component, feature, panel, statement, lead, person."""
 
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,7 @@ day_option = click.option("--date", "day", help="The date that the record carrie
 @json_option
 @click.pass_context
 def add(ctx: click.Context, sheet: Path | None, by: str | None, day: str | None, *, as_json: bool) -> None:
-    """Add a component, a feature of one, a panel, a lead or a person; or a whole parts tree with --sheet.
+    """Add a component, a feature, a panel, a statement of one, a lead or a person; or a parts tree with --sheet.
 
     The columns of a sheet are number, name, part of, quantity and examples, or what works call them. Where one row is
     refused, none is added.
@@ -34,7 +34,8 @@ def add(ctx: click.Context, sheet: Path | None, by: str | None, day: str | None,
             raise click.UsageError("options of what is added are given after its word: add component ID --by …", ctx)
         return
     if sheet is None:
-        raise click.UsageError("say what to add: a component, feature, panel, lead or person, or --sheet FILE", ctx)
+        named = "a component, feature, panel, statement, lead or person"
+        raise click.UsageError(f"say what to add: {named}, or --sheet FILE", ctx)
     from provenance.tasks.parts_sheets import add_sheet
 
     setting: Setting = ctx.obj
@@ -97,9 +98,9 @@ def feature(
     Example:
       provenance add feature headlamp/fuel --name Fuel --aspect form --kind choice --option oil=Oil --option gas=Gas
     """
-    from provenance.tasks.adding import add_feature
+    from provenance.tasks.adding import add_feature, given_option
 
-    fields |= {"options": [_option(each) for each in options], "same": [_wordings(each) for each in same]}
+    fields |= {"options": [given_option(each) for each in options], "same": [_wordings(each) for each in same]}
     setting: Setting = ctx.obj
     _show(add_feature(setting.start, name_of_feature, fields), as_json=as_json)
 
@@ -122,12 +123,37 @@ def feature(
 def panel(
     ctx: click.Context, /, record_id: str, by: str | None, day: str | None, *, as_json: bool, **fields: Any
 ) -> None:
-    """Add an interpretation panel, whose statements are then written into its record.
+    """Add an interpretation panel, whose statements are added one by one with `add statement`.
 
     Example:
       provenance add panel lighting --title "How the railcar was lit" --component headlamp
     """
     _add_record(ctx, "panel", record_id, fields, by=by, day=day, as_json=as_json)
+
+
+@add.command()
+@click.argument("panel_id", metavar="PANEL", shell_complete=ids("panels"))
+@click.option("--text", required=True, help="The sentence as it is to be printed.")
+@click.option(
+    "--feature",
+    "spoken_of",
+    multiple=True,
+    metavar="COMPONENT/ID",
+    shell_complete=features,
+    help="What it speaks of; may be repeated.",
+)
+@json_option
+@click.pass_context
+def statement(ctx: click.Context, panel_id: str, text: str, spoken_of: tuple[str, ...], *, as_json: bool) -> None:
+    """Add a statement to a panel, with the features that it speaks of.
+
+    Example:
+      provenance add statement lighting --text "She burnt gas." --feature headlamp/kind
+    """
+    from provenance.tasks.adding import add_statement
+
+    setting: Setting = ctx.obj
+    _show(add_statement(setting.start, panel_id, text, spoken_of), as_json=as_json)
 
 
 @add.command()
@@ -203,11 +229,6 @@ def _show(added: Any, *, as_json: bool) -> None:
         show_json(added_json(added))
     else:
         click.echo(added_text(added, page_width()))
-
-
-def _option(typed: str) -> dict[str, str]:
-    identity, _, name = typed.partition("=")
-    return {"id": identity.strip(), "name": name.strip() or identity.strip()}
 
 
 def _wordings(typed: str) -> list[str]:

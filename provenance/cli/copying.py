@@ -102,14 +102,18 @@ def confirm(
     Example:
       provenance copies confirm scan-4d7a print-1934 --how print --why "the same crease at the top left"
     """
+    from provenance.tasks.opening import open_folder
     from provenance.tasks.ruling import Confirmation, Signed, try_confirm
     from provenance.tasks.ruling import confirm as run
 
     setting: Setting = ctx.obj
     as_json = given.pop("as_json")
     signed = Signed(by=resolve_by(by, setting.start), date=given_day(day))
-    task = try_confirm if only_try else run
-    _show(task(setting.start, (one, other), Confirmation(**given), signed), only_try=only_try, as_json=as_json)
+    names, found = (one, other), Confirmation(**given)
+    if only_try:
+        _show(try_confirm(open_folder(setting.start), names, found, signed), only_try=True, as_json=as_json)
+    else:
+        _show(run(setting.start, names, found, signed), only_try=False, as_json=as_json)
 
 
 @copies.command(name="rule-out", cls=Answering)
@@ -122,14 +126,18 @@ def rule_out(
     Example:
       provenance copies rule-out scan-4d7a print-1934 --why "the driver has moved: a second exposure"
     """
+    from provenance.tasks.opening import open_folder
     from provenance.tasks.ruling import Signed, try_rule_out
     from provenance.tasks.ruling import rule_out as run
 
     setting: Setting = ctx.obj
     as_json = given.pop("as_json")
     signed = Signed(by=resolve_by(by, setting.start), date=given_day(day))
-    task = try_rule_out if only_try else run
-    _show(task(setting.start, (one, other), given["why"], signed), only_try=only_try, as_json=as_json)
+    names, why = (one, other), given["why"]
+    if only_try:
+        _show(try_rule_out(open_folder(setting.start), names, why, signed), only_try=True, as_json=as_json)
+    else:
+        _show(run(setting.start, names, why, signed), only_try=False, as_json=as_json)
 
 
 @copies.command(cls=ReadingPages)

@@ -81,6 +81,7 @@ def tag(
     Example:
       provenance tag scan-4d7a --kind photograph --created "about June 1934" --shows 9
     """
+    from provenance.tasks.opening import open_folder
     from provenance.tasks.tagging import Author, Tags, tag_source, try_tags
 
     setting: Setting = ctx.obj
@@ -96,7 +97,7 @@ def tag(
     )
     author = Author(by=resolve_by(by, setting.start), date=given_day(day)) if transcript else None
     if only_try:
-        _show_tried(try_tags(setting.start, source, tags, author), as_json=as_json)
+        _show_tried(try_tags(open_folder(setting.start), source, tags, author), as_json=as_json)
     else:
         _show_written(tag_source(setting.start, source, tags, author), as_json=as_json)
 
@@ -153,6 +154,7 @@ def claim(
     """
     from provenance.tasks.claiming import add_evidence, try_evidence
     from provenance.tasks.evidence_items import Evidence
+    from provenance.tasks.opening import open_folder
 
     setting: Setting = ctx.obj
     at = {key: given.pop(key) for key in ("page", "page_label", "region", "time", "who")}
@@ -164,12 +166,12 @@ def claim(
         item={key: given.pop(key) for key in ("how", "stance", "legibility", "condition", "via", "note")},
         **given,
     )
-    task = try_evidence if only_try else add_evidence
-    answer = task(setting.start, evidence, by=resolve_by(by, setting.start), today=given_day(day))
+    person, date = resolve_by(by, setting.start), given_day(day)
     if only_try:
-        _show_tried(answer, as_json=as_json)
+        opened = open_folder(setting.start)
+        _show_tried(try_evidence(opened, evidence, by=person, today=date), as_json=as_json)
     else:
-        _show_written(answer, as_json=as_json)
+        _show_written(add_evidence(setting.start, evidence, by=person, today=date), as_json=as_json)
 
 
 def given_day(given: str | None) -> str:

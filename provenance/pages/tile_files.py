@@ -1,7 +1,8 @@
 """The tiles of one page in one file: how it is written, and how one tile is read out of it.
 
 A page is kept at its full size and halved again and again, each time cut into squares: level 0 is the full size, level
-n is smaller by 2^n both ways, rounded up. A file holds some of the levels. It begins with the digest of its table in
+n is smaller by 2^n both ways, rounded up. A file holds some of that: the small levels together, or a band of a large
+one, so that what is looked at first need not wait until all is cut. It begins with the digest of its table in
 64 letters, then the table as one line of JSON, then the tiles one behind the other, each a whole JPEG or PNG. A damaged
 table or tile is noticed when it is read.
 """
@@ -24,7 +25,10 @@ TILE = 512
 COARSE_SIDE = 2048
 """The longer side of the largest of the small sizes at most, in pixels: what a window shows of a whole page."""
 
-_FORMAT = 1  # to be raised when the same page gives other tiles than before
+ROWS = 2
+"""Of so many rows of tiles is a band, in which a large size is cut and kept: a window shows two or three of them."""
+
+_FORMAT = 2  # to be raised when the same page gives other tiles than before
 _ENGINES = ("pillow", "pypdfium2")
 _KEY_LENGTH = 16
 _HEAD = 65
@@ -60,6 +64,18 @@ class PageTiles:
         return levels_of(self.width, self.height)
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Band:
+    """Some rows of the tiles of a large size: its level, and its place counted from 0 at the top."""
+
+    level: int
+    number: int
+
+    def has(self, level: int, row: int) -> bool:
+        """Whether a row of tiles of a level is one of it; rows are counted from 0."""
+        return level == self.level and row // ROWS == self.number
+
+
 @dataclass(frozen=True, slots=True)
 class CutTile:
     """One tile: its level, its column and row counted from 0, and its file."""
@@ -89,6 +105,15 @@ def coarse_from(width: int, height: int) -> int:
     while max(size_at((width, height), level)) > COARSE_SIDE:
         level += 1
     return level
+
+
+def bands_of(width: int, height: int) -> tuple[Band, ...]:
+    """All bands of the large sizes of a page, the smaller sizes first; none where it has no large sizes."""
+    found = []
+    for level in reversed(range(coarse_from(width, height))):
+        rows = -(-size_at((width, height), level)[1] // TILE)
+        found += [Band(level, number) for number in range(-(-rows // ROWS))]
+    return tuple(found)
 
 
 @cache

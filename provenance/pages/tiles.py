@@ -1,12 +1,14 @@
 """A page cut into tiles at every size that a reader may look at it in, the whole way, to be run in a worker.
 
 The small sizes are made first and by themselves: a photograph of 70 million pixels is decoded for them at a quarter of
-its size, and whoever opens it sees it at once while the rest is made.
+its size, and whoever opens it sees it at once. Then the large sizes are made band by band, in the order in which they
+are asked for; between two bands the worker holds the page decoded, so that it is decoded once.
 """
 
 import io
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from math import ceil, sqrt
 
 from PIL import Image
@@ -21,7 +23,7 @@ from provenance.pages.pdf_documents import open_page
 from provenance.pages.picture_kinds import OpenPicture, opened_picture, orientation_of
 from provenance.pages.pictures import TURNS, is_oblong, stated_dpi
 from provenance.pages.signatures import J2C, JP2, JPEG, PDF
-from provenance.pages.tile_files import TILE, CutTile, PageTiles, coarse_from, size_at, written
+from provenance.pages.tile_files import TILE, Band, CutTile, PageTiles, coarse_from, size_at, written
 
 MOST_PIXELS = 100_000_000
 """A picture with more is kept at a half of its size, or a quarter: the memory of a worker holds two of these."""
@@ -34,6 +36,7 @@ _FEW_COLOURS = 64
 """A drawing in line has fewer colours than this, and every edge of it is kept; a scan in tones has many more."""
 
 _WITH_LOSS = frozenset({JPEG, JP2, J2C, PDF})
+_SMALLER_AT_ONCE = frozenset({*MOST_HALVINGS, PDF})
 _SWAPPED = frozenset({5, 6, 7, 8})
 
 
@@ -43,56 +46,91 @@ class TileJob:
 
     Attributes:
         page: the page, as for cutting pieces out of it; its `parts` are not looked at.
-        is_coarse: the small sizes are wanted; else the large ones, of which a small page has none.
+        wanted: bands of its large sizes; None for its small sizes, all of them; empty for nothing but to have it
+            decoded for the bands that will be asked for.
     """
 
     page: CutJob
-    is_coarse: bool
+    wanted: tuple[Band, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Opened:
-    """A page upright, grey or in colour, 8 bits, at a level of its full size."""
+    """A page upright, grey or in colour, 8 bits: at a level of its full size, and what is made of that."""
 
     tiles: PageTiles
     level: int
     image: Image.Image
+    _smaller: dict[int, Image.Image] = field(default_factory=dict)
+
+    def at(self, level: int) -> Image.Image:
+        """The page at a level; each is made of the one before it, and held."""
+        if level == self.level:
+            return self.image
+        if level not in self._smaller:
+            self._smaller[level] = self.at(level - 1).reduce(2)
+        return self._smaller[level]
 
 
 def make_tiles(job: TileJob) -> bytes:
-    """Make the file of the small sizes of a page, or that of the large ones; empty where there are no large ones.
+    """Make the file of the small sizes of a page, or that of some bands; empty where none is wanted.
 
     Raises:
         UnreadableOriginalError: the file is not the one that was received, or not a plain file; the page cannot be
             opened or drawn; or its kind of file has no page pictures.
     """
-    require_unchanged(job.page)
-    if not has_pieces(job.page.media_type):
-        raise UnreadableOriginalError(
-            f"{job.page.path.name} is {job.page.media_type}, a kind whose pages have no picture",
-            "look at the file itself",
-        )
-    opened = (_pdf if job.page.media_type == PDF else _picture)(job)
-    first = coarse_from(opened.tiles.width, opened.tiles.height)
-    wanted = range(first, opened.tiles.levels) if job.is_coarse else range(first)
-    return written(opened.tiles, _cut(opened, wanted)) if wanted else b""
+    if job.wanted is None:
+        opened = _opened_small(job.page)
+        levels = range(coarse_from(opened.tiles.width, opened.tiles.height), opened.tiles.levels)
+        return written(opened.tiles, (tile for level in levels for tile in _cut(opened, level)))
+    opened = _opened_large(job.page)
+    if not job.wanted:
+        return b""
+    return written(opened.tiles, (tile for band in job.wanted for tile in _cut(opened, band.level, band)))
 
 
-def _cut(opened: _Opened, wanted: range) -> Iterator[CutTile]:
+def _cut(opened: _Opened, level: int, band: Band | None = None) -> Iterator[CutTile]:
+    """The tiles of a level, or of a band of it."""
     encode = _as_png if opened.tiles.is_lossless else _as_jpeg
-    image = opened.image
-    for level in range(opened.level, wanted.stop):
-        if level > opened.level:
-            image = image.reduce(2)
-        if level in wanted:
-            yield from _of_level(image, level, encode)
-
-
-def _of_level(image: Image.Image, level: int, encode: Callable[[Image.Image], bytes]) -> Iterator[CutTile]:
+    image = opened.at(level)
     for row, top in enumerate(range(0, image.height, TILE)):
-        for column, left in enumerate(range(0, image.width, TILE)):
+        for column, left in enumerate(range(0, image.width, TILE) if not band or band.has(level, row) else ()):
             piece = image.crop((left, top, min(image.width, left + TILE), min(image.height, top + TILE)))
             yield CutTile(level, column, row, encode(piece))
+
+
+def _opened_small(page: CutJob) -> _Opened:
+    """A page at the largest of its small sizes; or in full, where that takes no longer and will be wanted next."""
+    _require_pictures(page)
+    if page.media_type in _SMALLER_AT_ONCE:
+        return _opened(page, is_coarse=True)
+    with opened_picture(page.path, page.media_type, page.page, pixels=1) as picture:
+        pixels = picture.size[0] * picture.size[1]
+    return _opened_large(page) if pixels <= MOST_PIXELS else _opened(page, is_coarse=True)
+
+
+def _opened_large(page: CutJob) -> _Opened:
+    """A page at its full size; the last one is held, where it is known which bytes it was made of."""
+    return _held_large(page) if page.sha256 else _opened(page, is_coarse=False)
+
+
+@lru_cache(maxsize=1)
+def _held_large(page: CutJob) -> _Opened:
+    return _opened(page, is_coarse=False)
+
+
+def _opened(page: CutJob, *, is_coarse: bool) -> _Opened:
+    _require_pictures(page)
+    require_unchanged(page)
+    return _pdf(page, is_coarse=is_coarse) if page.media_type == PDF else _picture(page, is_coarse=is_coarse)
+
+
+def _require_pictures(page: CutJob) -> None:
+    if not has_pieces(page.media_type):
+        raise UnreadableOriginalError(
+            f"{page.path.name} is {page.media_type}, a kind whose pages have no picture",
+            "look at the file itself",
+        )
 
 
 def _as_jpeg(piece: Image.Image) -> bytes:
@@ -110,15 +148,15 @@ def _as_png(piece: Image.Image) -> bytes:
 # --- Pictures --------------------------------------------------------------------------------------------------------
 
 
-def _picture(job: TileJob) -> _Opened:
-    with opened_picture(job.page.path, job.page.media_type, job.page.page, pixels=1) as picture:
+def _picture(page: CutJob, *, is_coarse: bool) -> _Opened:
+    with opened_picture(page.path, page.media_type, page.page, pixels=1) as picture:
         stored = picture.size
     smaller = _halvings_to(stored[0] * stored[1], MOST_PIXELS)
     full = size_at(stored, smaller)
-    wanted = smaller + (coarse_from(*full) if job.is_coarse else 0)
-    often = min(wanted, MOST_HALVINGS.get(job.page.media_type, 0))
-    with decoded(job.page, ceil(stored[0] * stored[1] / 4**often)) as picture:
-        is_line_work = job.page.media_type not in _WITH_LOSS and _has_few_colours(picture.image)
+    wanted = smaller + (coarse_from(*full) if is_coarse else 0)
+    often = min(wanted, MOST_HALVINGS.get(page.media_type, 0))
+    with decoded(page, ceil(stored[0] * stored[1] / 4**often)) as picture:
+        is_line_work = page.media_type not in _WITH_LOSS and _has_few_colours(picture.image)
         turn = orientation_of(picture)
         across, down = stated_dpi(picture.image)
         image = _at_level(picture, stored, wanted)
@@ -173,18 +211,18 @@ def _squared_size(size: tuple[int, int], across: float, down: float) -> tuple[in
 # --- PDFs ------------------------------------------------------------------------------------------------------------
 
 
-def _pdf(job: TileJob) -> _Opened:
-    drawn_dpi = _DRAWN_DPI * unit_of_page(job.page.path, job.page.page)
-    scale = finest_dpi(job.page, drawn_dpi) / _POINTS_PER_INCH
-    with open_page(job.page.path, job.page.page) as page:
+def _pdf(job: CutJob, *, is_coarse: bool) -> _Opened:
+    drawn_dpi = _DRAWN_DPI * unit_of_page(job.path, job.page)
+    scale = finest_dpi(job, drawn_dpi) / _POINTS_PER_INCH
+    with open_page(job.path, job.page) as page:
         width, height = (max(1.0, side) for side in page.get_size())
         scale = min(scale, sqrt(_MOST_PDF_PIXELS / (width * height)))
         full = ceil(width * scale), ceil(height * scale)
-        level = coarse_from(*full) if job.is_coarse else 0
+        level = coarse_from(*full) if is_coarse else 0
         drawn = drawn_part(page, scale / 2**level, size_at(full, level), (0, 0, *size_at(full, level)))
     if drawn is None:
         raise UnreadableOriginalError(
-            f"page {job.page.page} of {job.page.path.name} cannot be drawn whole: damaged, or too large",
+            f"page {job.page} of {job.path.name} cannot be drawn whole: damaged, or too large",
             "get the file again, or take the picture out of it and ingest that",
         )
     if drawn.size != size_at(full, level):

@@ -4,7 +4,10 @@ from dataclasses import dataclass
 
 from provenance.reports.layout import paragraph
 from provenance.reports.standing import Standing
-from provenance.reports.tried import Change, change_lines, changes_json
+from provenance.reports.tried import Change, change_lines, change_sentences, changes_json
+
+_NOT_LOOKED_AT = "It is not said yet which example is represented, so no verdict was looked at."
+_NOTHING_CHANGES = "No verdict changes."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,12 +54,21 @@ def ruled_text(ruled: Ruled, width: int) -> str:
     return "\n".join(lines)
 
 
+def changed_sentences(ruled: Ruled) -> tuple[str, ...]:
+    """Which verdicts have changed, a sentence for each; nothing where nothing was written."""
+    if not ruled.written:
+        return ()
+    if ruled.changes is None:
+        return (_NOT_LOOKED_AT,)
+    changed = tuple(f"{each.feature}: {'; '.join(change_sentences(each))}." for each in ruled.changes)
+    return changed or (_NOTHING_CHANGES,)
+
+
 def _changed(ruled: Ruled, width: int) -> list[str]:
     if ruled.changes is None:
-        said = "It is not said yet which example is represented, so no verdict was looked at."
-        return paragraph(said, width)
+        return paragraph(_NOT_LOOKED_AT, width)
     if not ruled.changes:
-        return ["No verdict changes."]
+        return [_NOTHING_CHANGES]
     lines = ["", "These verdicts have changed:" if len(ruled.changes) > 1 else "One verdict has changed:"]
     for change in ruled.changes:
         lines += ["", *change_lines(change, width)]

@@ -47,7 +47,7 @@ def facts_of(archive: Archive, source: Source) -> tuple[Fact, ...]:
         ("Held by", (_joined(source.holder, source.place), source.reference)),
         ("Language", (", ".join(source.language),)),
         ("Issue", (source.issue, f"replaces {_titled(archive, source.replaces)}" if source.replaces else None)),
-        ("What it shows", tuple(_shows(archive, each) for each in source.shows)),
+        ("What it shows", shown_words(archive, source)),
         ("Speaks of", tuple(_component(archive, each) for each in source.topics)),
         ("Reliability", (_reliability(source),)),
         ("Rights", tuple(_rights(source.rights)) if source.rights else ("nothing is settled yet",)),
@@ -85,16 +85,26 @@ def _reliability(source: Source) -> str | None:
     return f"{source.reliability}, {RELIABILITY[source.reliability]}{why}"
 
 
-def _shows(archive: Archive, shown: Shows) -> str:
-    part = archive.components.get(shown.component or "")
+def shown_words(archive: Archive, source: Source) -> tuple[str, ...]:
+    """The machines that a source shows or speaks of, each in words."""
+    return tuple(_shows(archive, each) for each in source.shows)
+
+
+def machine_words(shown: Shows, part: str | None = None) -> str:
+    """A machine that is shown, in words; `part` is the component that is meant of it, None for all of it."""
     told = (
         f"No. {shown.example}" if shown.example is not None else "a machine, it is not known which",
-        part.name if part else shown.component,
+        part,
         date_words(shown.when) if shown.when else None,
         _KNOWN_BY[shown.known_by] if shown.known_by else None,
         shown.note,
     )
     return ", ".join(filter(None, told))
+
+
+def _shows(archive: Archive, shown: Shows) -> str:
+    part = archive.components.get(shown.component or "")
+    return machine_words(shown, part.name if part else shown.component)
 
 
 def _rights(rights: Rights) -> Iterator[str]:

@@ -16,7 +16,7 @@ from provenance.rules.grades import Category
 from provenance.rules.replaced_issues import Replacement
 from provenance.rules.standpoint import Standpoint, examples_of
 
-_SIGHTS = frozenset(
+SIGHTS = frozenset(
     {
         SourceKind.PHOTOGRAPH,
         SourceKind.FILM,
@@ -27,6 +27,7 @@ _SIGHTS = frozenset(
         SourceKind.REPORT,
     }
 )
+"""The kinds of source in which a single machine may have been seen; what others say is a statement."""
 
 _KNOWN_BY = {
     KnownBy.NUMBER: (Category.ITSELF, "this machine, known by its number"),
@@ -60,7 +61,7 @@ def seen_in(item: EvidenceItem, source: Source | None, component: str) -> Seen |
     The source's counts for photographs, film, artefacts, surveys, analyses, logbooks and reports, where exactly one of
     its entries names an example, and not for another component. None: a statement.
     """
-    if item.seen is not None or source is None or source.kind not in _SIGHTS:
+    if item.seen is not None or source is None or source.kind not in SIGHTS:
         return item.seen
     named = [shown for shown in source.shows if shown.example is not None]
     if len(named) != 1 or named[0].example is None or named[0].component not in (None, component):

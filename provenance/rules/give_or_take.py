@@ -65,13 +65,18 @@ def figure_of(assessed: Assessed, unit: Unit) -> Figure | None:
     measure = read_measure(assessed.claim.value, unit)
     if measure is None:
         return None
-    is_nominal = assessed.kind in _STATING_NOMINALS and assessed.weighed.how is How.STATES
+    is_nominal = is_laid_down(assessed.kind, assessed.weighed.how)
     spread = _given(assessed.claim, unit)
     if spread is not None and assessed.claim.uncertainty_standard:
         return Figure(measure.to(unit), spread * spread, float(spread) * sqrt(3), is_nominal)
     if spread is None:
         spread = laid_down_to(measure, unit) if is_nominal else measure.last_place_in(unit) / 2
     return Figure(measure.to(unit), spread * spread / 3, float(spread), is_nominal)
+
+
+def is_laid_down(kind: SourceKind | None, how: How) -> bool:
+    """Whether a figure is nominal: what a drawing, specification, manual or catalogue states, not what was measured."""
+    return kind in _STATING_NOMINALS and how is How.STATES
 
 
 def _given(claim: Claim, unit: Unit) -> Fraction | None:

@@ -24,6 +24,9 @@ from provenance.store.safe_writing import clean_leftovers
 from provenance.store.staging import Staging, is_leftover, staging
 
 ORIGINALS = "originals"
+ARRIVING = (".derived", "arriving")
+"""Where files lie that are on their way in from elsewhere, relative to the archive; gone once they are taken in."""
+
 _PIECE = 1 << 20
 _BLOCK = 512  # bytes; what st_blocks counts in (POSIX leaves it open; so on Linux and macOS)
 # The archive's own folders and files: no finds.
@@ -193,8 +196,9 @@ def _why_refused(offered: _Offered, status: os.stat_result, archive: Path) -> st
     if offered.path.name.startswith(".") and not offered.is_named:
         return "it is hidden (its name begins with a dot); name it to have it taken in"
     if offered.real.is_relative_to(archive) and offered.real != archive:
-        first = offered.real.relative_to(archive).parts[0]
-        if first in _RECORDS or first.startswith("."):
+        first, *further = offered.real.relative_to(archive).parts
+        is_arriving = (first, *further[:1]) == ARRIVING and offered.is_named
+        if not is_arriving and (first in _RECORDS or first.startswith(".")):
             return "it is the archive's own, not a find"
         if offered.real.parent == archive and first != ORIGINALS and not offered.is_named:
             return f"it lies in the archive outside of {ORIGINALS}; name it to have it taken in"

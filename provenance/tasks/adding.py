@@ -1,29 +1,28 @@
 """Add to the archive by hand: a component, a feature of one, a panel, a lead, a person."""
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from provenance.errors import UsageRefusedError
 from provenance.records.reference_numbers import reference_key
 from provenance.records.wording import fold_wording, quote
 from provenance.reports.added import Added
 from provenance.reports.written import Written
-from provenance.store.editing import Append
+from provenance.store.editing import AddKey, Append
 from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind, is_record_id
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
-from provenance.tasks.given_values import given_date
+from provenance.tasks.given_values import given_date, require_record
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where, opened_at
 
 ANSWER = "add"
 
 
-def add_record(folder: Path, kind: str, record_id: str, fields: Mapping[str, object], *, by: str, today: str) -> Added:
+def add_record(where: Where, kind: str, record_id: str, fields: Mapping[str, object], *, by: str, today: str) -> Added:
     """Add a component, a panel or a lead as a new record.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         kind: `component`, `panel` or `lead`.
         record_id: its id, which is also the stem of its file.
         fields: as its schema has them, without `by` and `date`; None and empty ones are left out.
@@ -35,21 +34,21 @@ def add_record(folder: Path, kind: str, record_id: str, fields: Mapping[str, obj
         WriteRefusedError: the record cannot be written.
     """
     require_id(record_id)
-    opened = open_folder(folder)
+    opened = opened_at(where)
     given = dict(fields)
     if given.get("needed_by"):
         given["needed_by"] = given_date(str(given["needed_by"]), "--needed-by")
     new = NewRecord(kind=RecordKind(kind), id=record_id, fields={**given, "by": by, "date": today})
-    written = change(opened.folder, lambda _: [new])
+    written = change(opened, lambda _: [new])
     said = _alike(opened, record_id, fields) if new.kind is RecordKind.COMPONENT else ()
     return _answer(opened, record_id, written, said)
 
 
-def add_feature(folder: Path, name: str, fields: Mapping[str, object]) -> Added:
+def add_feature(where: Where, name: str, fields: Mapping[str, object]) -> Added:
     """Add a feature at the end of its component's, whose file stays as it is otherwise.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         name: `component/feature`.
         fields: as the component's schema has them, without `id`; None and empty ones are left out.
 
@@ -70,15 +69,42 @@ def add_feature(folder: Path, name: str, fields: Mapping[str, object]) -> Added:
         appended = Append(("features",), {"id": feature, **given})
         return [RecordEdit(kind=RecordKind.COMPONENT, id=component, changes=(appended,))]
 
-    opened = open_folder(folder)
-    return _answer(opened, name, change(opened.folder, plan))
+    opened = opened_at(where)
+    return _answer(opened, name, change(opened, plan))
 
 
-def add_person(folder: Path, person_id: str, name: str, credited_as: str | None) -> Added:
+def add_statement(where: Where, panel: str, text: str, features: Sequence[str]) -> Added:
+    """Add a statement at the end of a panel's, whose file stays as it is otherwise.
+
+    Args:
+        where: the archive's folder, or the archive as it was opened before.
+        panel: its id.
+        text: the sentence as it is to be printed.
+        features: those that it speaks of, each as `component/feature`.
+
+    Raises:
+        UnknownRecordError: there is no such panel.
+        UsageRefusedError: no text, or a feature that is not there.
+        WriteRefusedError: the panel's file cannot be edited.
+    """
+    if not text.strip():
+        raise UsageRefusedError("the statement says nothing", "give its words with --text")
+    statement = {"text": text} | ({"features": list(features)} if features else {})
+
+    def plan(opened: Opened) -> Sequence[Step]:
+        there = require_record(opened.archive.panels, panel, "panel", "panels")
+        listed = Append(("statements",), statement) if there.statements else AddKey((), "statements", [statement])
+        return [RecordEdit(kind=RecordKind.PANEL, id=panel, changes=(listed,))]
+
+    opened = opened_at(where)
+    return _answer(opened, panel, change(opened, plan))
+
+
+def add_person(where: Where, person_id: str, name: str, credited_as: str | None) -> Added:
     """Add a person to the archive's own record.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         person_id: how records name the person, such as initials.
         name: the person's name.
         credited_as: how print names them; None for by name.
@@ -96,8 +122,16 @@ def add_person(folder: Path, person_id: str, name: str, credited_as: str | None)
                 raise UsageRefusedError(f"`{person_id}` is {known.name} already", "give another id")
         return [RecordEdit(kind=RecordKind.ARCHIVE, id="", changes=(Append(("people",), person),))]
 
-    opened = open_folder(folder)
-    return _answer(opened, person_id, change(opened.folder, plan))
+    opened = opened_at(where)
+    return _answer(opened, person_id, change(opened, plan))
+
+
+def given_option(typed: str) -> dict[str, str]:
+    """An option of a choice as it was given: `ID=NAME`, or its name alone, of which the id is made."""
+    given, stroke, name = (part.strip() for part in typed.partition("="))
+    if stroke:
+        return {"id": given, "name": name or given}
+    return {"id": given if is_record_id(given) else slug(given, longest=LONGEST_ID), "name": given}
 
 
 def require_id(record_id: str) -> None:

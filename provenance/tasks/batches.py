@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from pathlib import Path
+from dataclasses import dataclass, field
+from pathlib import Path, PurePath, PurePosixPath
 
 from provenance.errors import Problem, UsageRefusedError
 from provenance.records.archive import Archive
@@ -31,6 +31,8 @@ class Batch:
         giver: from whom they came; it never leaves the archive.
         rights: a code of rightsstatements.org or a licence.
         access: `open`, `team` or `closed`.
+        names: by path, the name that a file came under where its path does not tell it, with `/` after each folder that
+            it lay in there.
     """
 
     together: bool = False
@@ -38,13 +40,35 @@ class Batch:
     giver: str | None = None
     rights: str | None = None
     access: str | None = None
+    names: Mapping[Path, str] = field(default_factory=dict)
 
     def in_order(self, paths: Iterable[Path]) -> tuple[Path, ...]:
         """Put files in their natural order where that is kept, `scan2` before `scan10` and the front before the back.
 
-        Files that are neither one source nor one lot stay as they come.
+        Files that are neither one source nor one lot stay as they come; so do two of the same name.
         """
-        return tuple(sorted(paths, key=_natural) if self.together or self.lot else paths)
+        if not (self.together or self.lot):
+            return tuple(paths)
+        return tuple(sorted(paths, key=lambda path: _natural(self.came_as(path))))
+
+    def came_as(self, path: Path) -> PurePath:
+        """The name that a file came under, with the folders that it lay in; its path where nothing else is known."""
+        return PurePosixPath(self.names[path]) if path in self.names else path
+
+    def title_of(self, paths: Sequence[Path], files: Sequence[Path]) -> str:
+        """The title of a source that several files make: their folder's name, where that was named; else a stem.
+
+        Args:
+            paths: as they were handed in.
+            files: that lie there, in order.
+        """
+        is_folder = len(paths) == 1 and paths[0].is_dir()
+        return (is_folder and paths[0].resolve().name) or self._folder_of(files) or self.came_as(files[0]).stem
+
+    def _folder_of(self, files: Sequence[Path]) -> str:
+        """The folder that all files lay in where they came from, when their names alone tell it; else empty."""
+        tops = {self.came_as(path).parts[:-1][:1] if path in self.names else () for path in files}
+        return "".join(tops.pop()) if len(tops) == 1 else ""
 
     def acquired(self, day: str, item: int, *, received_as: str | None = None) -> dict[str, object]:
         """The entry of how a source came; empty where nothing was said.
@@ -98,13 +122,7 @@ def next_item(archive: Archive, lot: str | None) -> int:
     return 1 + max((each.get(lot, 0) for each in lots), default=0) if lot else 1
 
 
-def title_of(paths: Sequence[Path], files: Sequence[Path]) -> str:
-    """The title of a source that several files make: their folder's name, where that was named; else the first stem."""
-    is_folder = len(paths) == 1 and paths[0].is_dir()
-    return (is_folder and paths[0].resolve().name) or files[0].stem
-
-
-def _natural(path: Path) -> tuple[object, ...]:
+def _natural(path: PurePath) -> tuple[object, ...]:
     folder, name = str(path.parent), path.name.lower()
     sided = _BACK.sub("\x02", _FRONT.sub("\x01", name))
     return (natural_key(folder), natural_key(sided), path.name)

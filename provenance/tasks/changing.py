@@ -18,7 +18,7 @@ from provenance.store.loading import find_archive
 from provenance.store.locking import archive_lock
 from provenance.store.safe_writing import remove_moved, write_new
 from provenance.store.safe_writing import replace as replace_file
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where, opened_at
 from provenance.tasks.plans import (
     ChangedMeanwhileError,
     Move,
@@ -26,12 +26,25 @@ from provenance.tasks.plans import (
     NewText,
     Plan,
     RecordEdit,
+    ReplacedText,
     Step,
     Write,
     refusal,
 )
+from provenance.tasks.shown_texts import require_unchanged
 
-__all__ = ["Move", "NewRecord", "NewText", "Planner", "Preview", "RecordEdit", "Step", "change", "preview"]
+__all__ = [
+    "Move",
+    "NewRecord",
+    "NewText",
+    "Planner",
+    "Preview",
+    "RecordEdit",
+    "ReplacedText",
+    "Step",
+    "change",
+    "preview",
+]
 
 HURRIED = 3
 """How often a plan is made without keeping others waiting; after that they wait until it is written."""
@@ -68,11 +81,12 @@ def preview(opened: Opened, steps: Sequence[Step]) -> Preview:
     return Preview(after=plan.after, writes=(*plan.writes.values(), *reversed(plan.gone)))
 
 
-def change(folder: Path, planner: Planner) -> tuple[str, ...]:
+def change(where: Where, planner: Planner) -> tuple[str, ...]:
     """Make a plan, look at it, and write it; made anew when a file changed meanwhile.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before; what changed since is read first, so that
+            a plan is always made from what stands there now.
         planner: makes the plan from the archive as it stands.
 
     Returns:
@@ -80,20 +94,24 @@ def change(folder: Path, planner: Planner) -> tuple[str, ...]:
 
     Raises:
         UsageRefusedError: the plan would leave the archive unsound; nothing is changed.
+        ChangedUnderneathError: a record says something else than the writer was shown.
         WriteRefusedError: a file cannot be written, or keeps changing.
     """
-    root = find_archive(folder)
+    root = find_archive(where) if isinstance(where, Path) else where.folder
     for attempt in range(ATTEMPTS):
         with archive_lock(root) if attempt >= HURRIED else nullcontext():
-            written = _attempt(root, planner, is_held=attempt >= HURRIED)
+            if isinstance(where, Opened):
+                require_unchanged(root, where.shown)
+            where = opened_at(where)
+            written = _attempt(where, planner, is_held=attempt >= HURRIED)
         if written is not None:
             return written
     raise WriteRefusedError("the records kept changing while they were to be written", "try again")
 
 
-def _attempt(root: Path, planner: Planner, *, is_held: bool) -> tuple[str, ...] | None:
+def _attempt(opened: Opened, planner: Planner, *, is_held: bool) -> tuple[str, ...] | None:
     """Make a plan and write it; None where a file changed meanwhile, so that nothing was written."""
-    opened = open_folder(root)
+    root = opened.folder
     try:
         looked_at = preview(opened, planner(opened))
     except ChangedMeanwhileError:

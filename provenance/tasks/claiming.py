@@ -4,7 +4,6 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.records.archive import Archive
@@ -14,6 +13,7 @@ from provenance.records.wording import fold_wording, quote
 from provenance.reports.tried import Tried
 from provenance.reports.written import Written
 from provenance.rules.applicability import seen_in
+from provenance.rules.verdicts import Verdict
 from provenance.store.editing import AddKey, Append, Change
 from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind
@@ -21,24 +21,26 @@ from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
 from provenance.tasks.evidence_items import Evidence, claim_of, covers, item_fields
 from provenance.tasks.given_values import APPLIES_TO, given_pairs, require_figures, require_record
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where
 from provenance.tasks.trying import try_out
 
 ANSWER = "claim"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Plan:
+class EvidencePlan:
+    """What an item of evidence asks for: the claim that it goes to, the steps, and sentences for the writer."""
+
     claim: str
     steps: tuple[Step, ...]
     said: tuple[str, ...]
 
 
-def add_evidence(folder: Path, evidence: Evidence, *, by: str, today: str) -> Written:
+def add_evidence(where: Where, evidence: Evidence, *, by: str, today: str) -> Written:
     """Add an item of evidence to the claim of that value and coverage, or start that claim.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         evidence: what is entered.
         by: an id of `people`.
         today: the date that it carries.
@@ -48,30 +50,45 @@ def add_evidence(folder: Path, evidence: Evidence, *, by: str, today: str) -> Wr
         UsageRefusedError: the source has no kind, the quotation does not stand there, or the record would be unsound.
         WriteRefusedError: the record cannot be written.
     """
-    made: list[tuple[Opened, _Plan]] = []
+    made: list[tuple[Opened, EvidencePlan]] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
-        made.append((opened, _plan(opened, evidence, by=by, today=today)))
+        made.append((opened, plan_evidence(opened, evidence, by=by, today=today)))
         return made[-1][1].steps
 
-    written = change(folder, plan)
+    written = change(where, plan)
     opened, planned = made[-1]
     return Written(standing=opened.standing, answer=ANSWER, record=planned.claim, written=written, said=planned.said)
 
 
-def try_evidence(folder: Path, evidence: Evidence, *, by: str, today: str) -> Tried:
+def try_evidence(
+    opened: Opened, evidence: Evidence, *, by: str, today: str, verdicts: Mapping[str, Verdict] | None = None
+) -> Tried:
     """Tell which verdicts an item of evidence would change; nothing is written.
+
+    Args:
+        opened: the archive.
+        evidence: what would be entered.
+        by: an id of `people`.
+        today: the date that it would carry.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
+
+    Raises:
+        UnknownRecordError: no such feature or source.
+        UsageRefusedError: as when it is added.
+        WriteRefusedError: the claim was written by somebody else since the archive was opened.
+    """
+    planned = plan_evidence(opened, evidence, by=by, today=today)
+    return try_out(opened, planned.steps, answer=ANSWER, record=planned.claim, said=planned.said, verdicts=verdicts)
+
+
+def plan_evidence(opened: Opened, evidence: Evidence, *, by: str, today: str) -> EvidencePlan:
+    """Plan what `add_evidence` writes, from the archive as it stands or as earlier steps would leave it.
 
     Raises:
         UnknownRecordError: no such feature or source.
         UsageRefusedError: as when it is added.
     """
-    opened = open_folder(folder)
-    planned = _plan(opened, evidence, by=by, today=today)
-    return try_out(opened, planned.steps, answer=ANSWER, record=planned.claim, said=planned.said)
-
-
-def _plan(opened: Opened, evidence: Evidence, *, by: str, today: str) -> _Plan:
     archive = opened.archive
     feature = _feature(archive, evidence.feature)
     source = require_record(archive.sources, evidence.source, "source", "sources")
@@ -94,10 +111,10 @@ def _plan(opened: Opened, evidence: Evidence, *, by: str, today: str) -> _Plan:
         claim_id = _free_id(opened, evidence, coverage)
         said.append(f"A new claim: {evidence.feature} is {quote(evidence.value)}, {covers(new)}.")
         step = NewRecord(kind=RecordKind.CLAIM, id=claim_id, fields=fields)
-        return _Plan(claim=claim_id, steps=(step,), said=tuple(said))
+        return EvidencePlan(claim=claim_id, steps=(step,), said=tuple(said))
     changes = (*_added_item(claim, new, item, said), *_added_words(claim, evidence))
     steps = (RecordEdit(kind=RecordKind.CLAIM, id=claim.id, changes=changes),) if changes else ()
-    return _Plan(claim=claim.id, steps=steps, said=tuple(said))
+    return EvidencePlan(claim=claim.id, steps=steps, said=tuple(said))
 
 
 def _feature(archive: Archive, name: str) -> Feature:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
-from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.errors import UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.archive import Archive
 from provenance.records.decisions import Decision
 from provenance.records.kinds import FeatureKind
+from provenance.reports.tried import Tried
 from provenance.reports.written import Written
 from provenance.rules.chosen_builds import PROPOSED, RELEASED, ChosenBuild, chosen_build
 from provenance.rules.decision_flags import decision_flags, why_thin
@@ -17,7 +17,8 @@ from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind
 from provenance.tasks.changing import NewRecord, Planner, RecordEdit, Step, change, preview
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened
+from provenance.tasks.opening import Opened, Where
+from provenance.tasks.trying import try_out
 
 ANSWER = "decide"
 
@@ -35,6 +36,7 @@ class Choice:
         is_released: whether it is released for building; else it is proposed.
         replaces: the decision that it replaces; None for the one in force, where it is released.
         id: None to make one of the feature and the build.
+        seen_in_force: what whoever decides saw in force: a decision's id, empty for none; None where they did not look.
     """
 
     build: str
@@ -48,6 +50,7 @@ class Choice:
     is_released: bool = False
     replaces: str | None = None
     id: str | None = None
+    seen_in_force: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +61,11 @@ class _Planned:
     said: tuple[str, ...]
 
 
-def decide(folder: Path, feature: str, choice: Choice, *, by: str, today: str) -> Written:
+def decide(where: Where, feature: str, choice: Choice, *, by: str, today: str) -> Written:
     """Write down a decision; the grade that its value has now is kept with it.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         feature: `component/feature`.
         choice: what was chosen.
         by: an id of `people`.
@@ -82,20 +85,29 @@ def decide(folder: Path, feature: str, choice: Choice, *, by: str, today: str) -
         planned.append(_plan_decision(opened, feature, choice, {"by": by, "date": today}))
         return planned[-1].steps
 
-    return _carry_out(folder, plan, planned)
+    return _carry_out(where, plan, planned)
 
 
-def release(folder: Path, decision_id: str, *, by: str, today: str, replaces: str | None = None) -> Written:
+def release(
+    where: Where,
+    decision_id: str,
+    *,
+    by: str,
+    today: str,
+    replaces: str | None = None,
+    seen_in_force: str | None = None,
+) -> Written:
     """Release a proposal for building; the grade that its value has now takes the place of that of then.
 
     The record keeps who proposed it, and when, beside who released it.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         decision_id: a proposed decision.
         by: who releases it, an id of `people`.
         today: the date of the release.
         replaces: the decision that it replaces; None for the one in force.
+        seen_in_force: as of a choice.
 
     Raises:
         UnknownRecordError: there is no such decision.
@@ -107,10 +119,73 @@ def release(folder: Path, decision_id: str, *, by: str, today: str, replaces: st
     def plan(opened: Opened) -> Sequence[Step]:
         _ = opened.target
         proposal = _require_proposal(opened, decision_id)
+        require_as_seen(opened.archive, proposal.about, seen_in_force)
         planned.append(_plan_release(opened, proposal, replaces, {"by": by, "date": today}))
         return planned[-1].steps
 
-    return _carry_out(folder, plan, planned)
+    return _carry_out(where, plan, planned)
+
+
+def try_decide(opened: Opened, feature: str, choice: Choice, *, by: str, today: str) -> Tried:
+    """Tell what would be said of a decision, and which records it would write; nothing is written.
+
+    Args:
+        opened: the archive.
+        feature: `component/feature`.
+        choice: what is chosen.
+        by: an id of `people`.
+        today: the date that the record would carry.
+
+    Raises:
+        UnknownRecordError: there is no such feature.
+        UsageRefusedError: as when it is decided.
+        WriteRefusedError: a record was written by somebody else since the archive was opened.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    _ = opened.target
+    require_feature(opened, feature)
+    return _tried(_plan_decision(opened, feature, choice, {"by": by, "date": today}))
+
+
+def try_release(opened: Opened, decision_id: str, *, by: str, today: str) -> Tried:
+    """Tell what would be said of a proposal, were it released; nothing is written.
+
+    Args:
+        opened: the archive.
+        decision_id: a proposed decision.
+        by: who would release it, an id of `people`.
+        today: the date of the release.
+
+    Raises:
+        UnknownRecordError: there is no such decision.
+        UsageRefusedError: as when it is released.
+        WriteRefusedError: the record was written by somebody else since the archive was opened.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    _ = opened.target
+    proposal = _require_proposal(opened, decision_id)
+    return _tried(_plan_release(opened, proposal, None, {"by": by, "date": today}))
+
+
+def require_as_seen(archive: Archive, feature: str, seen: str | None) -> None:
+    """See that the decision in force on a feature is the one that somebody saw.
+
+    Args:
+        archive: as it stands.
+        feature: `component/feature`.
+        seen: its id; empty for none, None where they did not look.
+
+    Raises:
+        WriteRefusedError: another one is by now.
+    """
+    current = in_force(archive, feature)
+    if seen is None or seen == (current.id if current else ""):
+        return
+    now = f"{current.id} is in force by now (build “{current.build}”)" if current else "nothing is in force any more"
+    before = f"in place of {seen}" if current and seen else f"it was {seen}" if seen else "nothing was before"
+    raise WriteRefusedError(
+        f"for {feature} {now}, {before}; nothing of yours was written", "look at what stands now, and send it again"
+    )
 
 
 def require_feature(opened: Opened, feature: str) -> None:
@@ -143,14 +218,20 @@ def untaken_id(taken: Iterable[str], *parts: str) -> str:
     return made
 
 
-def _carry_out(folder: Path, plan: Planner, planned: list[_Planned]) -> Written:
-    written = change(folder, plan)
+def _carry_out(where: Where, plan: Planner, planned: list[_Planned]) -> Written:
+    written = change(where, plan)
     last = planned[-1]
     return Written(standing=last.opened.standing, answer=ANSWER, record=last.decision, written=written, said=last.said)
 
 
+def _tried(planned: _Planned) -> Tried:
+    return try_out(planned.opened, planned.steps, answer=ANSWER, record=planned.decision, said=planned.said)
+
+
 def _plan_decision(opened: Opened, feature: str, choice: Choice, signed: Mapping[str, str]) -> _Planned:
     archive = opened.archive
+    if choice.is_released:
+        require_as_seen(archive, feature, choice.seen_in_force)
     replaces, filled_in = _replaced(archive, feature, choice.replaces) if choice.is_released else (choice.replaces, ())
     decision_id = choice.id or untaken_id(archive.decisions, feature, choice.build)
     fields = {

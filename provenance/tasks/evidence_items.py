@@ -73,7 +73,7 @@ def item_fields(
         at = {key: value for key, value in found.items() if value is not None} | at
         said += looked.said
     if "how" not in given:
-        given["how"] = _usual_how(source, feature)
+        given["how"] = usual_how(source, feature)
         said.append(f"Taken as `{given['how']}`, which is usual for the kind {source.kind} (--how says otherwise).")
     return {
         "source": source.id,
@@ -97,7 +97,7 @@ def _whereabouts(at: Mapping[str, object]) -> Whereabouts:
         raise UsageRefusedError(error.what, error.mend) from error
 
 
-def _usual_how(source: Source, feature: Feature) -> str:
+def usual_how(source: Source, feature: Feature) -> str:
     """How a source of its kind speaks of such a feature."""
     if source.kind in _PICTURES:
         return "shows"

@@ -32,11 +32,9 @@ def _lots(source: Source) -> Mapping[str, int]:
 def _find(source: Source, readings: Readings, namings: Namings) -> Find:
     archive = readings.archive
     pages = list(pages_of(source, archive))
-    read = [(page.page, words) for page in pages if (words := readings.words_of(page)) is not None]
-    texts = [PageText(None, f"{source.title}\n{source.note or ''}"), *(PageText(n, words.text) for n, words in read)]
-    spoken = transcripts_of(readings.folder, source)
-    texts += [PageText(f"the transcript {each.name}", shown_text(each.timed.blocks)) for each in spoken]
-    confidences = [words.confidence for _, words in read if words.confidence is not None]
+    read = [words for page in pages if (words := readings.words_of(page)) is not None]
+    texts = texts_of(source, readings)
+    confidences = [words.confidence for words in read if words.confidence is not None]
     whole = "\n".join(page.text for page in texts)
     kind = archive.subject.kind if archive.subject and archive.subject.kind else ""
     return Find(
@@ -51,6 +49,17 @@ def _find(source: Source, readings: Readings, namings: Namings) -> Find:
         dates=dates_in(whole),
         examples=examples_in(whole, archive.production, kind),
     )
+
+
+def texts_of(source: Source, readings: Readings) -> list[PageText]:
+    """All that is written of a source and read on it, for what it names: its title, its pages, what is said on it."""
+    told = ((page.page, readings.words_of(page)) for page in pages_of(source, readings.archive))
+    spoken = transcripts_of(readings.folder, source)
+    return [
+        PageText(None, f"{source.title}\n{source.note or ''}"),
+        *(PageText(page, words.text) for page, words in told if words is not None),
+        *(PageText(f"the transcript {each.name}", shown_text(each.timed.blocks)) for each in spoken),
+    ]
 
 
 def _suspected(source: Source, archive: Archive) -> Iterator[SuspectedCopy]:

@@ -108,10 +108,15 @@ class Prints:
             under_way[job] = page
             return job
 
+        taken = done = 0
         outcomes = run_in_workers(
-            print_page, map(begin, missing), workers=workers, seconds_each=PAGE_SECONDS, memory_bytes=PAGE_BYTES
+            print_page,
+            map(begin, missing),
+            workers=workers,
+            seconds_each=PAGE_SECONDS,
+            memory_bytes=PAGE_BYTES,
+            on_wait=lambda: on_progress("fingerprinting", done, len(missing)),
         )
-        taken = 0
         with closing(outcomes):
             for done, outcome in enumerate(outcomes, start=1):
                 is_taken = self._keep(under_way.pop(outcome.job), outcome)

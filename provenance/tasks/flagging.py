@@ -1,6 +1,6 @@
 """What needs attention, the most urgent first."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -11,6 +11,7 @@ from provenance.reports.flagged import Flagged
 from provenance.rules.cautions import cautions_for
 from provenance.rules.flags import ALL_FLAGS, Flag, Level, flags, not_looked_for
 from provenance.rules.judging import judge_all
+from provenance.rules.verdicts import Verdict
 from provenance.tasks.findings import look
 from provenance.tasks.nearest import nearest_mend
 from provenance.tasks.opening import Opened
@@ -24,15 +25,17 @@ def raise_flags(
     today: date,
     rule: str | None = None,
     component: str | None = None,
+    verdicts: Mapping[str, Verdict] | None = None,
     on_progress: Callable[[int, int], None] | None = None,
 ) -> Flagged:
-    """Judge every feature and flag what needs attention.
+    """Flag what needs attention.
 
     Args:
         opened: the archive.
         today: decides which loans are overdue.
         rule: only this flag; for `fixity-broken` every original is read, which otherwise counts as not looked for.
         component: only flags about this component's features.
+        verdicts: on every feature, where they are known; None to judge them.
         on_progress: told how many originals are done, where they are read.
 
     Raises:
@@ -51,7 +54,7 @@ def raise_flags(
     day = Day(today.year, today.month, today.day)
     raised = Flagged(
         standing=opened.standing,
-        flags=flags(archive, findings, today=day, verdicts=judge_all(archive)),
+        flags=flags(archive, findings, today=day, verdicts=judge_all(archive) if verdicts is None else verdicts),
         features=len(archive.features),
         not_looked_for=() if rule else not_looked_for(findings, day),  # what one rule needs is always looked for
     )

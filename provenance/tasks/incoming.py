@@ -1,13 +1,13 @@
 """The files that are handed in, digested one by one as they are taken up."""
 
-from collections.abc import Callable, Container, Iterator, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 from time import monotonic
 
 from provenance.errors import WriteRefusedError
 from provenance.store.derived_leftovers import DERIVED, clean_derived
-from provenance.store.fixity import SeenFiles
+from provenance.store.fixity import SeenFiles, sha256_of
 from provenance.store.locking import archive_lock, is_unfinished
 
 _SECONDS_BETWEEN_SAVES = 30.0
@@ -25,14 +25,21 @@ class Incoming:
         new: the file that first came with bytes that the archive does not hold, by their digest.
     """
 
-    def __init__(self, folder: Path, files: Sequence[Path]) -> None:
-        """Begin with files of which nothing is known yet."""
+    def __init__(self, folder: Path, files: Sequence[Path], *, passing: Collection[Path] = ()) -> None:
+        """Begin with files of which nothing is known yet.
+
+        Args:
+            folder: the archive's folder.
+            files: in the order in which they are taken up.
+            passing: those that are gone when the call ends: there is no use in remembering them.
+        """
         _tidy(folder)
         self.files = files
         self.digests: dict[Path, str] = {}
         self.refused: dict[Path, str] = {}
         self.new: dict[str, Path] = {}
         self._seen = SeenFiles(folder)
+        self._passing = passing
         self._next_save = monotonic() + _SECONDS_BETWEEN_SAVES
 
     def digest_all(self, on_progress: Callable[[str, int, int], None]) -> None:
@@ -66,7 +73,7 @@ class Incoming:
         if path in self.refused:
             return ""
         try:
-            self.digests[path] = self._seen.digest_of(path)
+            self.digests[path] = sha256_of(path) if path in self._passing else self._seen.digest_of(path)
         except OSError as error:
             self.refused[path] = f"it cannot be read here: {(error.strerror or 'unknown reason').lower()}"
             return ""

@@ -37,6 +37,7 @@ def ingest(
     batch: Batch | None = None,
     workers: int | None = None,
     on_progress: Progress = silent,
+    on_received: Callable[[Sequence[Received]], None] = lambda _: None,
 ) -> Ingested:
     """Register the files at the given paths, read their pages, compare them with all held, and bring the index on.
 
@@ -50,7 +51,8 @@ def ingest(
         today: the date that the records carry, and on which the files came.
         batch: what is said of all of them; None for nothing.
         workers: how many pages are read at a time; None for one a core.
-        on_progress: told how far it is.
+        on_progress: told how far it is; about once a second it is told the same again. What it raises ends the call.
+        on_received: told what became of every file once all are registered, before a page is read.
 
     Raises:
         UsageRefusedError: nobody of that id is among `people`, a path does not exist, or what is said of the batch
@@ -59,6 +61,7 @@ def ingest(
         ToolMissingError: a page needs a recogniser that is not installed.
     """
     received = receive(opened, paths, batch or Batch(), by=by, today=today, on_progress=on_progress)
+    on_received(received)
     after = open_folder(opened.folder) if any(item.written for item in received) else opened
     readings = Readings(after.folder, after.archive)
     held = {item.source for item in received if item.source is not None}

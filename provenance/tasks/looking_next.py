@@ -25,7 +25,13 @@ from provenance.tasks.opening import Opened
 
 
 def look_next(
-    opened: Opened, *, today: date, money: str | None = None, group: bool = False, component: str | None = None
+    opened: Opened,
+    *,
+    today: date,
+    money: str | None = None,
+    group: bool = False,
+    component: str | None = None,
+    verdicts: Mapping[str, Verdict] | None = None,
 ) -> LookedNext:
     """Say what would lift each weak feature, and rank the leads by what they may tell of them.
 
@@ -35,6 +41,7 @@ def look_next(
         money: a sum to choose visits within, such as `250 GBP`; None for no choice.
         group: whether the leads of one holder at one place are put together.
         component: only what tells of this component's features; then the probable ones are answered for too.
+        verdicts: on every feature, where they are known; None to judge what is needed.
 
     Raises:
         UsageRefusedError: the sum is none.
@@ -42,16 +49,23 @@ def look_next(
         ArchiveError: the archive does not say yet what it represents.
     """
     asked = sum_of(money)
-    return Looking(opened, today=today, component=component).told(asked, group=group)
+    return Looking(opened, today=today, component=component, verdicts=verdicts).told(asked, group=group)
 
 
 class Looking:
     """What would lift each weak feature, worked out once, for several sums of money."""
 
-    def __init__(self, opened: Opened, *, today: date, component: str | None = None) -> None:
+    def __init__(
+        self,
+        opened: Opened,
+        *,
+        today: date,
+        component: str | None = None,
+        verdicts: Mapping[str, Verdict] | None = None,
+    ) -> None:
         """Judge and try; what that asks for is told at `look_next`."""
         _ = opened.target
-        self._answer, self._search = _looked(opened, today, component)
+        self._answer, self._search = _looked(opened, today, component, verdicts)
 
     def told(self, money: Money | None, *, group: bool) -> LookedNext:
         """The answer, with what to do with a sum of money, and with the leads of one visit put together."""
@@ -62,7 +76,9 @@ class Looking:
         )
 
 
-def _looked(opened: Opened, today: date, component: str | None) -> tuple[LookedNext, "_Search"]:
+def _looked(
+    opened: Opened, today: date, component: str | None, verdicts: Mapping[str, Verdict] | None
+) -> tuple[LookedNext, "_Search"]:
     archive = opened.archive
     if component is not None and component not in archive.components:
         mend = nearest_mend(component, archive.components, "the components are the files in the folder components")
@@ -70,11 +86,12 @@ def _looked(opened: Opened, today: date, component: str | None) -> tuple[LookedN
     only = None
     if component is not None:
         only = frozenset(f"{component}/{feature.id}" for feature in archive.components[component].features)
-    judged = judge_all(archive, only=only)
+    known = judge_all(archive, only=only) if verdicts is None else verdicts
+    judged = [verdict for feature, verdict in known.items() if only is None or feature in only]
     wanted = WEAK if component is None else WEAK | {Grade.PROBABLE}
-    verdicts = [verdict for verdict in judged.values() if verdict.grade in wanted]
-    search = _search_of(archive, verdicts, Day(today.year, today.month, today.day), only)
-    hazards = {hazard for verdict in verdicts for hazard in archive.components[verdict.component].hazards}
+    weak = [verdict for verdict in judged if verdict.grade in wanted]
+    search = _search_of(archive, weak, Day(today.year, today.month, today.day), only)
+    hazards = {hazard for verdict in weak for hazard in archive.components[verdict.component].hazards}
     answer = LookedNext(
         standing=opened.standing,
         day=today.isoformat(),

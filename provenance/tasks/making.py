@@ -8,6 +8,7 @@ from provenance.errors import UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.decisions import Decision
 from provenance.reports.ingested import IngestState
+from provenance.reports.tried import Tried
 from provenance.reports.written import Written
 from provenance.rules.chosen_builds import PROPOSED, chosen_build, value_key
 from provenance.rules.decision_flags import decision_flags
@@ -15,10 +16,12 @@ from provenance.rules.judging import judge_feature
 from provenance.rules.mate_flags import mates_of
 from provenance.store.editing import Append
 from provenance.store.record_kinds import RecordKind
+from provenance.tasks.batches import Batch
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change, preview
-from provenance.tasks.deciding import in_force, require_feature, untaken_id
+from provenance.tasks.deciding import in_force, require_as_seen, require_feature, untaken_id
 from provenance.tasks.ingest import ingest
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where, opened_at
+from provenance.tasks.trying import try_out
 
 ANSWER = "made"
 MISFIT = "badly"
@@ -37,13 +40,17 @@ class Piece:
         value: what it was made to, as measured.
         fits: `well`, `badly` or None for not tried.
         photo: the id of a source, or a picture's path, which is then taken in as a source; None for none.
+        photo_name: the name that the picture came under, where its path does not tell it; None where it does.
+        seen_in_force: the decision that it was made to, as whoever writes saw it; None for the one in force.
     """
 
     value: str
     fits: str | None = None
     inspected_by: str | None = None
     photo: str | None = None
+    photo_name: str | None = None
     note: str | None = None
+    seen_in_force: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,14 +65,14 @@ class _Entry:
 
 
 def write_made(
-    folder: Path, feature: str, piece: Piece, *, by: str, today: str, on_progress: Progress = _silent
+    where: Where, feature: str, piece: Piece, *, by: str, today: str, on_progress: Progress = _silent
 ) -> Written:
     """Add a made piece to the decision in force on a feature; a misfit opens a query on it and on what it has to fit.
 
     The queries are written first, then the piece: whatever is there after a stop is sound.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         feature: `component/feature`.
         piece: what was made.
         by: an id of `people`.
@@ -77,7 +84,7 @@ def write_made(
         UsageRefusedError: nothing is released for it, there is no such picture, or a field is unsound.
         WriteRefusedError: a record cannot be written.
     """
-    opened = open_folder(folder)
+    opened = opened_at(where)
     entry = _Entry(feature=feature, piece=piece, photo=None, by=by, today=today)
     preview(opened, _plan(opened, entry))  # refused before the picture is taken in
     photo, taken_in, said = _taken_in(opened, entry, on_progress)
@@ -89,7 +96,7 @@ def write_made(
         looked_at.append(preview(current, steps).after)
         return steps
 
-    written = change(opened.folder, plan)
+    written = change(opened, plan)
     decision = _decision(replace(opened, archive=looked_at[-1]), feature)
     return Written(
         standing=opened.standing,
@@ -98,6 +105,35 @@ def write_made(
         written=(*taken_in, *written),
         said=(*said, *_said_of(looked_at[-1], decision, piece)),
     )
+
+
+def try_made(opened: Opened, feature: str, piece: Piece, *, by: str, today: str) -> Tried:
+    """Tell what would be said of a made piece, and which records it would write; nothing is written or taken in.
+
+    Args:
+        opened: the archive.
+        feature: `component/feature`.
+        piece: what was made; a picture by its path is not looked at.
+        by: an id of `people`.
+        today: the date that the records would carry.
+
+    Raises:
+        UnknownRecordError: there is no such feature.
+        UsageRefusedError: nothing is released for it, or a field is unsound.
+        WriteRefusedError: a record was written by somebody else since the archive was opened.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    photo = piece.photo if piece.photo in opened.archive.sources else None
+    steps = _plan(opened, _Entry(feature=feature, piece=piece, photo=photo, by=by, today=today))
+    after = preview(opened, steps).after
+    decision = _decision(replace(opened, archive=after), feature)
+    said = _said_of(after, decision, piece)
+    return try_out(opened, steps, answer=ANSWER, record=decision.id, said=said)
+
+
+def queried_by_a_misfit(archive: Archive, feature: str) -> tuple[str, ...]:
+    """On which features a piece of this one that does not fit opens a query: itself, and those that it has to fit."""
+    return (feature, *_others(archive, feature))
 
 
 def _decision(opened: Opened, feature: str) -> Decision:
@@ -128,7 +164,8 @@ def _taken_in(
     path = Path(photo)
     if not path.is_file():
         raise UsageRefusedError(f"there is no picture `{photo}`", "give the path of a file, or the id of a source")
-    done = ingest(opened, [path], by=entry.by, today=entry.today, on_progress=on_progress)
+    batch = Batch(names={path: entry.piece.photo_name} if entry.piece.photo_name else {})
+    done = ingest(opened, [path], by=entry.by, today=entry.today, batch=batch, on_progress=on_progress)
     file = done.files[0]
     if file.source is None or file.state is IngestState.REFUSED:
         raise UsageRefusedError(f"the picture {file.path} was not taken in: {file.why}", "give another copy of it")
@@ -139,6 +176,7 @@ def _taken_in(
 def _plan(opened: Opened, entry: _Entry) -> Sequence[Step]:
     decision = _decision(opened, entry.feature)
     piece = entry.piece
+    require_as_seen(opened.archive, entry.feature, piece.seen_in_force)
     made = {
         "date": entry.today,
         "by": entry.by,

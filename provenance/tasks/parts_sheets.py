@@ -15,12 +15,13 @@ from provenance.reports.layout import counted, listed
 from provenance.reports.written import Written
 from provenance.store.naming import slug
 from provenance.store.record_kinds import LONGEST_ID, RecordKind
-from provenance.store.sheets import Sheet, read_sheet
+from provenance.store.sheets import Sheet
 from provenance.tasks.adding import ANSWER
-from provenance.tasks.changing import NewRecord, Step, change
+from provenance.tasks.changing import NewRecord, Step, change, preview
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where, opened_at
 from provenance.tasks.parts_columns import find_columns
+from provenance.tasks.reading_sheets import read_sheet_apart
 
 MOST_LOOKED_FOR = 20
 """For so many assemblies that are not there the nearest is looked for; it takes a sixth of a second in a large tree."""
@@ -79,14 +80,14 @@ class _Tree:
         return tuple(self.names.get(fold_wording(wording), ()))
 
 
-def add_sheet(folder: Path, path: Path, *, by: str, today: str) -> Added:
+def add_sheet(where: Where, path: Path, *, by: str, today: str) -> Added:
     """Add the parts of a sheet that are not there yet.
 
     A part is known by its number, or, where the sheet gives none, by its name. Quantity and examples go into the note
     of the new record with the row that says so: they are for somebody to look into, not evidence.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         path: of a `.csv` or `.xlsx` file.
         by: an id of `people`.
         today: the date that the records carry.
@@ -95,9 +96,9 @@ def add_sheet(folder: Path, path: Path, *, by: str, today: str) -> Added:
         UsageRefusedError: the sheet cannot be read, or its columns are not those of a parts tree.
         WriteRefusedError: a record cannot be written.
     """
-    sheet = read_sheet(path)
+    sheet = read_sheet_apart(path)
     parts = _parts(sheet)
-    opened = open_folder(folder)
+    opened = opened_at(where)
     looked_at: list[AddedRow] = []
 
     def plan(now: Opened) -> list[Step]:
@@ -107,17 +108,37 @@ def add_sheet(folder: Path, path: Path, *, by: str, today: str) -> Added:
             return []
         return list(_records(tree, path.name, by, today))
 
-    written = change(opened.folder, plan)
+    written = change(opened, plan)
     rows = tuple(_as_added(row) for row in looked_at) if written else tuple(looked_at)
+    return _answer(opened, sheet, path, rows, written)
+
+
+def look_over_sheet(where: Where, path: Path, *, by: str, today: str) -> Added:
+    """Tell what would become of each row of a sheet; nothing is written.
+
+    Args:
+        where: the archive's folder, or the archive as it was opened before.
+        path: of a `.csv` or `.xlsx` file.
+        by: an id of `people`.
+        today: the date that the records would carry.
+
+    Raises:
+        UsageRefusedError: as when it is added.
+    """
+    sheet = read_sheet_apart(path)
+    parts = _parts(sheet)
+    opened = opened_at(where)
+    tree = _look_at(opened, parts)
+    rows = tuple(tree.rows[part.row] for part in parts)
+    if not any(row.state is RowState.REFUSED for row in rows):
+        preview(opened, list(_records(tree, path.name, by, today)))
+    return _answer(opened, sheet, path, rows, ())
+
+
+def _answer(opened: Opened, sheet: Sheet, path: Path, rows: tuple[AddedRow, ...], written: tuple[str, ...]) -> Added:
     others = sheet.passed_over
     said = (f"not read: {counted(len(others), 'other sheet')}, {listed(others)}",) if others else ()
-    answer = Written(
-        standing=opened.standing,
-        answer=ANSWER,
-        record=path.name,
-        written=written,
-        said=said,
-    )
+    answer = Written(standing=opened.standing, answer=ANSWER, record=path.name, written=written, said=said)
     return Added(written=answer, rows=rows)
 
 

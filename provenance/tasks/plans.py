@@ -53,6 +53,14 @@ class NewText:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ReplacedText:
+    """A text that is no record, such as a transcript, written anew in place of what stands there."""
+
+    file: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Move:
     """A file that gets another name; it is written under the new one, and the old one goes when all else is written.
 
@@ -69,7 +77,7 @@ class Move:
     changes: tuple[Change, ...] = ()
 
 
-Step = NewRecord | RecordEdit | NewText | Move
+Step = NewRecord | RecordEdit | NewText | ReplacedText | Move
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +129,9 @@ class Plan:
                 self._write_new(step.file, record_text(step.kind, step.fields).encode())
             case NewText():
                 self._write_new(step.file, step.text.encode())
+            case ReplacedText():
+                _, expected = self._standing(step.file)
+                self._put(Write(file=step.file, data=step.text.encode(), expected_sha256=expected))
             case RecordEdit():
                 self._edit(step)
             case Move():

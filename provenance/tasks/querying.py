@@ -1,7 +1,6 @@
 """Put something in doubt, and answer a doubt."""
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.reports.written import Written
@@ -12,13 +11,13 @@ from provenance.store.record_reading import read_record
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change
 from provenance.tasks.deciding import untaken_id
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened
+from provenance.tasks.opening import Opened, Where
 
 ANSWER = "query"
 
 
 def raise_query(
-    folder: Path,
+    where: Where,
     about: str,
     grounds: str,
     *,
@@ -31,7 +30,7 @@ def raise_query(
     """Put a feature, a decision or a panel in doubt.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         about: `component/feature`, or the id of a decision or a panel.
         grounds: on what grounds.
         by: an id of `people`.
@@ -63,15 +62,15 @@ def raise_query(
         }
         return [NewRecord(kind=RecordKind.QUERY, id=made[-1], fields=fields)]
 
-    written = change(folder, plan)
+    written = change(where, plan)
     return Written(standing=read[-1].standing, answer=ANSWER, record=made[-1], written=written)
 
 
-def answer_query(folder: Path, query_id: str, answer: str, *, answered_by: str, today: str) -> Written:
+def answer_query(where: Where, query_id: str, answer: str, *, answered_by: str, today: str) -> Written:
     """Answer a query; it stays in the archive with its answer.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         query_id: an open query.
         answer: the answer.
         answered_by: who answers: an id of `people`, or a name.
@@ -95,7 +94,7 @@ def answer_query(folder: Path, query_id: str, answer: str, *, answered_by: str, 
         changes = (state, *(AddKey((), key, value) for key, value in said.items()))
         return [RecordEdit(kind=RecordKind.QUERY, id=query_id, changes=changes)]
 
-    written = change(folder, plan)
+    written = change(where, plan)
     return Written(standing=read[-1].standing, answer=ANSWER, record=query_id, written=written)
 
 

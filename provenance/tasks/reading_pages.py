@@ -67,12 +67,19 @@ def read_missing_pages(
     """
     run = _Run(readings)
     missing = run.find_missing(sources, afresh=afresh)
+    done = 0
     outcomes = run_in_workers(
-        read_page, map(run.begin, missing), workers=workers, seconds_each=PAGE_SECONDS, memory_bytes=PAGE_BYTES
+        read_page,
+        map(run.begin, missing),
+        workers=workers,
+        seconds_each=PAGE_SECONDS,
+        memory_bytes=PAGE_BYTES,
+        on_wait=lambda: on_progress("reading", done, len(missing)),
     )
     with closing(outcomes):
-        for done, outcome in enumerate(outcomes, start=1):
+        for outcome in outcomes:
             run.settle(outcome)
+            done += 1
             on_progress("reading", done, len(missing))
     if run.tool_missing is not None:
         raise run.tool_missing

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import count
+from functools import partial
 from pathlib import Path
 
 from provenance.errors import UnreadableOriginalError, UsageRefusedError
@@ -13,7 +13,7 @@ from provenance.records.dates import EdtfError, parse_edtf
 from provenance.store.naming import received_name, slug, source_id
 from provenance.store.originals import Walked, WalkedKind, registered_in_place, walk
 from provenance.store.record_kinds import RecordKind
-from provenance.tasks.batches import Batch, lots_in, next_item, title_of
+from provenance.tasks.batches import Batch, lots_in, next_item
 from provenance.tasks.identifying_files import identified
 from provenance.tasks.incoming import Incoming
 from provenance.tasks.looking_again import KnownNow, look_again
@@ -69,15 +69,14 @@ def receive(
             of the batch cannot be, or files that are to be one source are held by several.
         WriteRefusedError: an original or a record cannot be written.
     """
-    _require_person(opened, by)
-    _require_date(today)
-    batch.require_sound(today)
+    require_sayable(opened, batch, by=by, today=today)
     walked = tuple(walk(paths, archive=opened.folder))
     files = batch.in_order(entry.path for entry in walked if entry.kind is WalkedKind.FILE)
-    incoming = Incoming(opened.folder, files)
+    incoming = Incoming(opened.folder, files, passing=batch.names)
     held = _holdings(opened)
     if batch.together or batch.lot:
         incoming.digest_all(on_progress)  # what is held already decides on the one source, and on places in the lot
+    title = partial(batch.title_of, paths)
     receiver = Receiver(
         folder=opened.folder,
         by=by,
@@ -86,7 +85,7 @@ def receive(
         items=_items(opened, batch, incoming, held),
         givers=frozenset({batch.giver}),
         lots=frozenset({batch.lot}),
-        joined=_joined(opened, paths, incoming, held) if batch.together else None,
+        joined=_joined(opened, title, incoming, held) if batch.together else None,
     )
     with closing(incoming):
         registered = _register_all(receiver, incoming, held, on_progress)
@@ -103,17 +102,18 @@ def _received(
     registered: Mapping[str, Holding],
 ) -> Received:
     """What became of one thing that was offered; the same bytes under a further name are noted now."""
-    digest = incoming.digests.get(entry.path, "")
+    came = receiver.batch.came_as(entry.path)
+    name, digest = received_name(str(came)), incoming.digests.get(entry.path, "")
     holding = held.get(digest) or registered.get(digest)
     if holding is None:
         why = entry.why or incoming.refused.get(entry.path) or incoming.refused[incoming.new[digest]]
-        return Received(path=received_name(str(entry.path)), state=ReceivedState.REFUSED, why=why)
+        return Received(path=name, state=ReceivedState.REFUSED, why=why)
     if incoming.new.get(digest) == entry.path:
-        return _as_new(entry.path, digest, holding)
+        return _as_new(name, digest, holding)
     received = _received_again(receiver, entry.path, digest, holding)
     held[digest] = replace(
         holding,
-        names=(*holding.names, received_name(entry.path.name)),
+        names=(*holding.names, received_name(came.name)),
         givers=holding.givers | {receiver.batch.giver},
         lots=holding.lots | {receiver.batch.lot},
     )
@@ -126,6 +126,22 @@ def _with_what_is_known(item: Received, known: KnownNow | None) -> Received:
         return item
     why = "; ".join(part for part in (item.why, known.why) if part)
     return replace(item, unreadable="", why=why, written=known.written)
+
+
+def require_sayable(opened: Opened, batch: Batch, *, by: str, today: str) -> None:
+    """See that records can say what is said of all the files, before anything is taken in.
+
+    Raises:
+        UsageRefusedError: nobody of that id is among `people`, `today` is no date, or the batch cannot be.
+    """
+    _require_person(opened, by)
+    _require_date(today)
+    batch.require_sound(today)
+
+
+def held_digests(opened: Opened) -> Mapping[str, str]:
+    """By the SHA-256 of every file that the archive holds, the id of the source that holds it."""
+    return {file.sha256: source.id for source in opened.archive.sources.values() for file in source.files}
 
 
 def _require_person(opened: Opened, by: str) -> None:
@@ -181,14 +197,14 @@ def _items(opened: Opened, batch: Batch, incoming: Incoming, held: Mapping[str, 
 
 
 def _joined(
-    opened: Opened, paths: Sequence[Path], incoming: Incoming, held: Mapping[str, Holding]
+    opened: Opened, title_of_all: Callable[[Sequence[Path]], str], incoming: Incoming, held: Mapping[str, Holding]
 ) -> tuple[str, str] | None:
     """The source that all files make: the one that holds some of them already, else a new one; None for no new file."""
     digests = incoming.digests
     if not digests.values() - held.keys():
         return None
     first = next(iter(digests))
-    title = title_of(paths, list(digests))
+    title = title_of_all(list(digests))
     holders = sorted({held[digest].source for digest in digests.values() if digest in held})
     if len(holders) > 1:
         raise UsageRefusedError(
@@ -213,16 +229,19 @@ def _register_all(
     """
     registered: dict[str, Holding] = {}
     waiting: dict[Path, Outcome[Path, OriginalFacts]] = {}
-    done = count(1)
+    done = 0
 
-    def tell() -> None:
-        on_progress("registering", next(done), len(incoming.files))
+    def tell(more: int = 1) -> None:
+        nonlocal done
+        done += more
+        on_progress("registering", done, len(incoming.files))
 
-    for outcome in identified(incoming.take(held, tell)):
-        waiting[outcome.job] = outcome
-        if receiver.joined is None:
-            _register_one(receiver, waiting.pop(outcome.job), incoming, registered)
-        tell()
+    with closing(identified(incoming.take(held, tell), on_wait=lambda: tell(0))) as outcomes:
+        for outcome in outcomes:
+            waiting[outcome.job] = outcome
+            if receiver.joined is None:
+                _register_one(receiver, waiting.pop(outcome.job), incoming, registered)
+            tell()
     for path in [path for path in incoming.files if path in waiting]:  # of one source: their order is that of its pages
         _register_one(receiver, waiting.pop(path), incoming, registered)
     return registered
@@ -238,9 +257,9 @@ def _register_one(
         incoming.refused[outcome.job] = error.what
 
 
-def _as_new(path: Path, digest: str, holding: Holding) -> Received:
+def _as_new(name: str, digest: str, holding: Holding) -> Received:
     return Received(
-        path=received_name(str(path)),
+        path=name,
         state=ReceivedState.NEW,
         source=holding.source,
         sha256=digest,
@@ -254,8 +273,9 @@ def _received_again(receiver: Receiver, path: Path, digest: str, holding: Holdin
     """Note that the same bytes came again, where their name, their giver or their lot is new."""
     written = None
     why = ""
-    name = received_name(path.name)
     batch = receiver.batch
+    came = batch.came_as(path)
+    name = received_name(came.name)
     is_from_elsewhere = {batch.giver} - holding.givers - {None} or {batch.lot} - holding.lots - {None}
     if name not in holding.names or is_from_elsewhere:
         written = RecordKind.SOURCE.file_of(holding.source)
@@ -263,7 +283,7 @@ def _received_again(receiver: Receiver, path: Path, digest: str, holding: Holdin
         new = "where it comes from" if is_from_elsewhere else "the new name"
         why = f"the same bytes as {holding.source}, where {new} is noted"
     return Received(
-        path=received_name(str(path)),
+        path=received_name(str(came)),
         state=ReceivedState.KNOWN,
         source=holding.source,
         sha256=digest,

@@ -60,12 +60,13 @@ class Receiver:
 def register(receiver: Receiver, outcome: Outcome[Path, OriginalFacts], digest: str) -> Holding:
     """Copy one file in and write its record; one that cannot be opened is kept and registered all the same."""
     path, facts = outcome.job, outcome.value
-    name = received_name(path.name)
+    came = receiver.batch.came_as(path)
+    name = received_name(came.name)
     with archive_lock(receiver.folder):
         in_place = registered_in_place(path, receiver.folder)
-        alone = in_place[0] if in_place else source_id(path.name, digest)
+        alone = in_place[0] if in_place else source_id(came.name, digest)
         new_id, title = receiver.joined or (alone, Path(name).stem)
-        copied = copy_in(path, receiver.folder, new_id, path.name, expected_sha256=digest)
+        copied = copy_in(path, receiver.folder, new_id, came.name, expected_sha256=digest)
         more = receiver.batch.fields(receiver.today, receiver.items[path])
         _write_record(receiver, new_id, _file_fields(copied, name, facts), {"title": title, **more})
     return Holding(

@@ -20,7 +20,7 @@ from provenance.store.record_kinds import RecordKind, is_record_id
 from provenance.store.transcripts import FOLDER as TRANSCRIPTS
 from provenance.tasks.changing import Move, RecordEdit, Step, change
 from provenance.tasks.naming_records import Named, find_record
-from provenance.tasks.opening import Opened
+from provenance.tasks.opening import Opened, Where
 
 ANSWER = "rename"
 _KINDS = tuple(kind for kind in RecordKind if kind not in (RecordKind.ARCHIVE, RecordKind.COPY))
@@ -28,11 +28,11 @@ _KIND_OF = {kind.folder: kind for kind in RecordKind}
 _STEP = re.compile(r"([^.\[\]]+)|\[([0-9]+)\]")
 
 
-def rename(folder: Path, name: str, new_id: str) -> Written:
+def rename(where: Where, name: str, new_id: str) -> Written:
     """Rename a record, and change every record that names it.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         name: `kind/id`, or the id alone where only one record is called so.
         new_id: the id that it is to have.
 
@@ -48,7 +48,7 @@ def rename(folder: Path, name: str, new_id: str) -> Written:
         made.append((opened, named))
         return _plan(opened, named, new_id)
 
-    written = change(folder, plan)
+    written = change(where, plan)
     opened, named = made[-1]
     return Written(
         standing=opened.standing, answer=ANSWER, record=new_id, written=written, said=tuple(_sayings(named, new_id))

@@ -18,6 +18,7 @@ from provenance.reports.copied_words import dated_words, ruling_words
 from provenance.reports.ruled import Ruled
 from provenance.reports.tried import Tried
 from provenance.rules.source_words import derivation_in_words
+from provenance.rules.verdicts import Verdict
 from provenance.store.document import Document
 from provenance.store.editing import AddKey, Append, Change, SetScalar
 from provenance.store.record_files import read_bytes
@@ -26,7 +27,7 @@ from provenance.store.record_reading import read_record
 from provenance.tasks.changing import NewRecord, RecordEdit, Step, change, preview
 from provenance.tasks.comparing_again import compare_again
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where
 from provenance.tasks.trying import changes_between, try_out
 from provenance.tasks.two_sources import TwoSources, find_two
 
@@ -76,11 +77,11 @@ class _Descent:
     known_by: str
 
 
-def confirm(folder: Path, names: tuple[str, str], found: Confirmation, signed: Signed) -> Ruled:
+def confirm(where: Where, names: tuple[str, str], found: Confirmation, signed: Signed) -> Ruled:
     """Rule that two sources are copies, and write into the later one what it was made from.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         names: the ids of the two sources, in any order.
         found: what was found out.
         signed: who rules, and when.
@@ -90,27 +91,41 @@ def confirm(folder: Path, names: tuple[str, str], found: Confirmation, signed: S
         UsageRefusedError: it cannot be told which is the original, it would go back to itself, or one is withdrawn.
         WriteRefusedError: a record cannot be changed without touching the rest.
     """
-    return _carry_out(folder, CONFIRM, lambda opened: _confirmed(find_two(opened, names), found, signed))
+    return _carry_out(where, CONFIRM, lambda opened: _confirmed(find_two(opened, names), found, signed))
 
 
-def try_confirm(folder: Path, names: tuple[str, str], found: Confirmation, signed: Signed) -> Tried:
+def try_confirm(
+    opened: Opened,
+    names: tuple[str, str],
+    found: Confirmation,
+    signed: Signed,
+    *,
+    verdicts: Mapping[str, Verdict] | None = None,
+) -> Tried:
     """Tell which verdicts that ruling would change; nothing is written.
+
+    Args:
+        opened: the archive.
+        names: the ids of the two sources, in any order.
+        found: what was found out.
+        signed: who would rule, and when.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
 
     Raises:
         UnknownRecordError: there is no such source.
         UsageRefusedError: as when it is ruled.
+        WriteRefusedError: a record was written by somebody else since the archive was opened.
         ArchiveError: the archive does not say yet what it represents.
     """
-    opened = open_folder(folder)
     plan = _confirmed(find_two(opened, names), found, signed)
-    return try_out(opened, plan.steps, answer=CONFIRM, record=plan.two.id, said=plan.said)
+    return try_out(opened, plan.steps, answer=CONFIRM, record=plan.two.id, said=plan.said, verdicts=verdicts)
 
 
-def rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> Ruled:
+def rule_out(where: Where, names: tuple[str, str], why: str, signed: Signed) -> Ruled:
     """Rule that neither of two sources is a copy of the other, and see what else may have been tied by that alone.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         names: the ids of the two sources, in any order.
         why: the reason, which stays with the pair.
         signed: who rules, and when.
@@ -120,26 +135,42 @@ def rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> 
         UsageRefusedError: the one is on record as made from the other.
         WriteRefusedError: the record cannot be changed without touching the rest.
     """
-    ruled = _carry_out(folder, RULE_OUT, lambda opened: _ruled_out(find_two(opened, names), why, signed))
-    return _with_what_came_loose(ruled, folder, names, signed) if ruled.written else ruled
+    ruled = _carry_out(where, RULE_OUT, lambda opened: _ruled_out(find_two(opened, names), why, signed))
+    return _with_what_came_loose(ruled, where, names, signed) if ruled.written else ruled
 
 
-def try_rule_out(folder: Path, names: tuple[str, str], why: str, signed: Signed) -> Tried:
+def try_rule_out(
+    opened: Opened,
+    names: tuple[str, str],
+    why: str,
+    signed: Signed,
+    *,
+    verdicts: Mapping[str, Verdict] | None = None,
+) -> Tried:
     """Tell which verdicts that ruling would change; nothing is written.
+
+    Args:
+        opened: the archive.
+        names: the ids of the two sources, in any order.
+        why: the reason.
+        signed: who would rule, and when.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
 
     Raises:
         UnknownRecordError: there is no such source.
         UsageRefusedError: as when it is ruled.
+        WriteRefusedError: a record was written by somebody else since the archive was opened.
         ArchiveError: the archive does not say yet what it represents.
     """
-    opened = open_folder(folder)
     plan = _ruled_out(find_two(opened, names), why, signed)
-    return try_out(opened, plan.steps, answer=RULE_OUT, record=plan.two.id, said=plan.said)
+    return try_out(opened, plan.steps, answer=RULE_OUT, record=plan.two.id, said=plan.said, verdicts=verdicts)
 
 
-def _with_what_came_loose(ruled: Ruled, folder: Path, names: tuple[str, str], signed: Signed) -> Ruled:
+def _with_what_came_loose(ruled: Ruled, where: Where, names: tuple[str, str], signed: Signed) -> Ruled:
     """Compare the two with all others once more, since likenesses that followed from that pair follow no longer."""
-    found = compare_again(folder, names, by=signed.by, today=signed.date)
+    # What the page showed of the pair has just been ruled on, so that it says something else now.
+    at = where if isinstance(where, Path) else replace(where, shown={})
+    found = compare_again(at, names, by=signed.by, today=signed.date)
     said = tuple(
         f"{pair.source} looks like {pair.other} too, which followed from this pair until now: {pair.why}"
         for pair in found.suspected
@@ -147,7 +178,7 @@ def _with_what_came_loose(ruled: Ruled, folder: Path, names: tuple[str, str], si
     return replace(ruled, written=(*ruled.written, *found.written), said=(*ruled.said, *said))
 
 
-def _carry_out(folder: Path, answer: str, plan: Callable[[Opened], _Plan]) -> Ruled:
+def _carry_out(where: Where, answer: str, plan: Callable[[Opened], _Plan]) -> Ruled:
     planned: list[tuple[_Plan, Archive]] = []
 
     def steps_of(opened: Opened) -> Sequence[Step]:
@@ -155,7 +186,7 @@ def _carry_out(folder: Path, answer: str, plan: Callable[[Opened], _Plan]) -> Ru
         planned.append((made, preview(opened, made.steps).after))
         return made.steps
 
-    written = change(folder, steps_of)
+    written = change(where, steps_of)
     last, after = planned[-1]
     before = last.two.opened.archive
     return Ruled(

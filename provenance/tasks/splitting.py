@@ -1,7 +1,5 @@
 """Make some pages of a source one of their own: what is kept in an album, a bundle, a record office's PDF."""
 
-from pathlib import Path
-
 from provenance.errors import UsageRefusedError
 from provenance.records.kinds import Access
 from provenance.records.regions import PageRange, PageRangeError, parse_page_range
@@ -11,11 +9,11 @@ from provenance.store.record_kinds import RecordKind
 from provenance.tasks.adding import require_id
 from provenance.tasks.changing import NewRecord, change
 from provenance.tasks.nearest import nearest_mend
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where, opened_at
 
 
 def split_off(
-    folder: Path, container: str, pages: str, record_id: str, *, title: str | None, by: str, today: str
+    where: Where, container: str, pages: str, record_id: str, *, title: str | None, by: str, today: str
 ) -> Written:
     """Make a new source of some pages of another, which it is kept within.
 
@@ -23,7 +21,7 @@ def split_off(
     and no descent from it.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         container: id of the source that has the pages.
         pages: a run of its pages, `3..7` or `3`; the new source's pages keep these numbers.
         record_id: id of the new source.
@@ -40,7 +38,7 @@ def split_off(
         run = parse_page_range(pages)
     except PageRangeError as error:
         raise UsageRefusedError(error.what, error.mend) from error
-    opened = open_folder(folder)
+    opened = opened_at(where)
 
     def plan(now: Opened) -> list[NewRecord]:
         whole = _container(now, container)
@@ -54,7 +52,7 @@ def split_off(
         }
         return [NewRecord(kind=RecordKind.SOURCE, id=record_id, fields=fields)]
 
-    written = change(opened.folder, plan)
+    written = change(opened, plan)
     said = tuple(_overlaps(opened, container, run))
     return Written(standing=opened.standing, answer="split", record=record_id, written=written, said=said)
 

@@ -11,6 +11,7 @@ from provenance.records.timed_text_parsing import SIGNATURE
 from provenance.records.wording import quote
 from provenance.reports.tried import Tried
 from provenance.reports.written import Written
+from provenance.rules.verdicts import Verdict
 from provenance.store.document import Document
 from provenance.store.editing import AddKey, Append, Change, SetScalar
 from provenance.store.record_kinds import RecordKind
@@ -18,7 +19,7 @@ from provenance.store.record_reading import read_record
 from provenance.store.transcripts import page_file, read_transcript
 from provenance.tasks.changing import NewText, RecordEdit, Step, change
 from provenance.tasks.given_values import DERIVES_FROM, RIGHTS, SHOWS, given_date, given_pairs, require_record
-from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.opening import Opened, Where
 from provenance.tasks.timed_transcripts import timed_transcript, without_author
 from provenance.tasks.trying import try_out
 
@@ -59,11 +60,11 @@ class Author:
     date: str
 
 
-def tag_source(folder: Path, source: str, tags: Tags, author: Author | None) -> Written:
+def tag_source(where: Where, source: str, tags: Tags, author: Author | None) -> Written:
     """Write down what somebody says of a source; whoever registered it, and when, stays.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         source: its id.
         tags: what is said of it.
         author: who made the transcript; needed only where there is one.
@@ -76,30 +77,50 @@ def tag_source(folder: Path, source: str, tags: Tags, author: Author | None) -> 
     made: list[tuple[Opened, tuple[str, ...]]] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
-        steps, said = _plan(opened, source, tags, author)
+        steps, said = plan_tags(opened, source, tags, author)
         made.append((opened, said))
         return steps
 
-    written = change(folder, plan)
+    written = change(where, plan)
     opened, said = made[-1]
     return Written(standing=opened.standing, answer=ANSWER, record=source, written=written, said=said)
 
 
-def try_tags(folder: Path, source: str, tags: Tags, author: Author | None) -> Tried:
+def try_tags(
+    opened: Opened,
+    source: str,
+    tags: Tags,
+    author: Author | None,
+    *,
+    verdicts: Mapping[str, Verdict] | None = None,
+) -> Tried:
     """Tell which verdicts the tags would change; nothing is written.
+
+    Args:
+        opened: the archive.
+        source: the id of the source.
+        tags: what would be said of it.
+        author: who made the transcript; needed only where there is one.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
 
     Raises:
         UnknownRecordError: no such source.
         UsageRefusedError: as when it is tagged.
+        WriteRefusedError: the source was written by somebody else since the archive was opened.
     """
-    opened = open_folder(folder)
-    steps, said = _plan(opened, source, tags, author)
-    return try_out(opened, steps, answer=ANSWER, record=source, said=said)
+    steps, said = plan_tags(opened, source, tags, author)
+    return try_out(opened, steps, answer=ANSWER, record=source, said=said, verdicts=verdicts)
 
 
-def _plan(
+def plan_tags(
     opened: Opened, source_id: str, tags: Tags, author: Author | None
 ) -> tuple[tuple[Step, ...], tuple[str, ...]]:
+    """Plan what `tag_source` writes: the steps, and sentences for the writer.
+
+    Raises:
+        UnknownRecordError: no such source, or no such component.
+        UsageRefusedError: a value that its field cannot have, or a transcript that cannot be stored.
+    """
     source = require_record(opened.archive.sources, source_id, "source", "sources")
     for component in tags.lists.get("topics", ()):
         require_record(opened.archive.components, component, "component", "components")

@@ -1,21 +1,27 @@
 """Pages to be looked at closely: cut into tiles by a worker when somebody first opens them, and kept."""
 
 import hashlib
+import re
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Iterator
-from contextlib import closing
-from dataclasses import dataclass, field
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 
 from provenance.errors import DerivedDataError, ProvenanceError, UnknownRecordError, WriteRefusedError
 from provenance.exchange.iiif_image import PictureRequest
 from provenance.pages.cut_outs import CutJob
 from provenance.pages.tile_files import (
+    ROWS,
     TILE,
+    Band,
     DamagedTilesError,
     PageTiles,
     TileFile,
+    bands_of,
     coarse_from,
     levels_of,
     size_at,
@@ -33,10 +39,13 @@ from provenance.workers.running import run_in_workers
 TILES_SECONDS = 120.0
 """What cutting one page into tiles may take; 70 million pixels take about three seconds."""
 
-_MOST_OPEN, _MOST_UNKEPT = 200, 4
+TRIES_AGAIN = 300.0
+"""After how many seconds a page is tried again that could not be cut for want of time or memory."""
+
+_MOST_OPEN, _MOST_UNKEPT = 400, 24
 _TAG_LENGTH = 16
-_COARSE, _FINE = "coarse", "fine"
-_PARTS = (_COARSE, _FINE)
+_COARSE = "coarse"
+_PARTS = re.compile(rf"{_COARSE}|l[0-9]{{1,2}}b[0-9]{{1,6}}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,29 +58,59 @@ class _Place:
     page: int
 
 
-@dataclass(slots=True)
 class _Making:
     """A page that is being cut into tiles, or could not be.
 
     Attributes:
-        done: set once it is known what becomes of the small sizes, and of the large ones.
-        files: what came of them.
-        is_through: nothing of it is still to be made.
+        changed: told whenever a part is there, or nothing more comes; it guards the rest.
+        asked: the parts that somebody waits for, the last asked for at the end.
+        files: what came.
+        is_over: nothing more comes.
         why: what is wrong with the page, in words that end a sentence; empty for nothing.
-        error: what stopped the work, which may be tried again.
+        tried_again: when a page that failed is tried again, by the clock of the machine; None for not by itself.
+        error: what stopped the work, which may be tried again at once.
     """
 
-    done: dict[str, threading.Event] = field(default_factory=lambda: {each: threading.Event() for each in _PARTS})
-    files: dict[str, TileFile] = field(default_factory=dict)
-    is_through: bool = False
-    why: str = ""
-    error: ProvenanceError | None = None
+    def __init__(self) -> None:
+        self.changed = threading.Condition()
+        self.asked: list[str] = []
+        self.files: dict[str, TileFile] = {}
+        self.is_over = False
+        self.why = ""
+        self.tried_again: float | None = None
+        self.error: ProvenanceError | None = None
+
+    @property
+    def is_to_be_tried(self) -> bool:
+        """Whether a page that failed is to be tried again."""
+        return self.is_over and (self.tried_again is None or time.monotonic() >= self.tried_again)
+
+    def wait_for(self, part: str) -> TileFile | None:
+        """Ask for a part, and wait until it is there; None where nothing more comes."""
+        with self.changed:
+            self.asked.append(part)
+            self.changed.wait_for(lambda: part in self.files or self.is_over)
+            return self.files.get(part)
+
+    def give(self, part: str, file: TileFile) -> None:
+        """Have a part for all who wait for it."""
+        with self.changed:
+            self.files[part] = file
+            self.asked = [each for each in self.asked if each != part]
+            self.changed.notify_all()
+
+    def end(self) -> None:
+        """Leave nobody waiting."""
+        with self.changed:
+            self.is_over = True
+            self.changed.notify_all()
 
 
 class Tiling:
     """The pages of one archive that are cut into tiles, for several readers at once.
 
-    One page is cut at a time: a worker may need much memory.
+    One page is cut at a time: a worker may need much memory. Of that page the parts that somebody waits for are cut
+    first; the rest follows as long as no other page is asked for.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -79,7 +118,7 @@ class Tiling:
         self._folder = folder
         self._store = TilesStore(folder)
         self._lock = threading.Lock()
-        self._cutting = threading.Lock()
+        self._cutting, self._waiting = threading.Lock(), 0
         self._open: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
         self._unkept: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
         self._making: dict[_Place, _Making] = {}
@@ -101,7 +140,7 @@ class Tiling:
         return TiledPage(self, PlacesToShow(readings).find(source, At(page=page), None), self._folder)
 
     def file_of(self, place: _Place, part: str) -> TileFile:
-        """Give the file of the small sizes or of the large ones; where there is none, it is made, and waited for."""
+        """Give the file of the small sizes or of a band; where there is none, it is made, and waited for."""
         with self._lock:
             found = self._known(place, part)
         if found is not None:
@@ -133,55 +172,105 @@ class Tiling:
                 return found
         return None
 
-    def _made(self, place: _Place, part: str) -> TileFile:
+    def try_again(self, place: _Place) -> None:
+        """Have a page that could not be cut tried anew by whoever asks for it next."""
         with self._lock:
-            if found := self._known(place, part):  # it was made meanwhile
+            if (making := self._making.get(place)) and making.is_over:
+                del self._making[place]
+
+    def _made(self, place: _Place, part: str) -> TileFile:
+        while True:
+            with self._lock:
+                if found := self._known(place, part):  # it was made meanwhile
+                    return found
+                making = self._making.get(place)
+                if making is None or making.is_to_be_tried:
+                    making = self._making[place] = _Making()
+                    threading.Thread(target=self._make, args=(place, making), name="tiles", daemon=True).start()
+            if found := making.wait_for(part):
                 return found
-            making = self._making.get(place)
-            if making is None or part in making.files:  # what was made of it turned out to be damaged
-                making = self._making[place] = _Making()
-                threading.Thread(target=self._make, args=(place, making), name="tiles", daemon=True).start()
-        making.done[part].wait()
-        if making.error is not None:
-            raise making.error
-        if part not in making.files:
-            raise NothingToShowError(making.why)
-        return making.files[part]
+            if making.error is not None:
+                raise making.error
+            if making.why:
+                raise NothingToShowError(making.why)
+            # It had ended, or made way for another page, just when it was asked: it begins anew.
 
     def _make(self, place: _Place, making: _Making) -> None:
         """Cut a page into tiles; whatever happens, nobody is left waiting."""
         try:
-            with self._cutting:
-                for part, data in self._cut(place, making):
-                    making.files[part] = self._keep(place, part, data)
-                    making.done[part].set()
+            with self._turn():
+                self._cut(place, making)
         except ProvenanceError as error:
             making.error = error
+        except BaseException:
+            making.why = "it could not be cut into tiles"
+            raise
         finally:
-            making.why = making.why or "it could not be cut into tiles"
             with self._lock:
-                is_tried_again = making.error is not None or making.is_through
-                if is_tried_again and self._making.get(place) is making:
+                if not making.why and self._making.get(place) is making:
                     del self._making[place]
-            for each in making.done.values():
-                each.set()
+            making.end()
 
-    def _cut(self, place: _Place, making: _Making) -> Iterator[tuple[str, bytes]]:
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        """Wait until no other page is being cut; whoever cuts is told that somebody waits."""
+        with self._lock:
+            self._waiting += 1
+        try:
+            self._cutting.acquire()
+        finally:
+            with self._lock:
+                self._waiting -= 1
+        try:
+            yield
+        finally:
+            self._cutting.release()
+
+    def _cut(self, place: _Place, making: _Making) -> None:
         # What opens pages takes a fifth of a second to import: not where everything is kept.
-        from provenance.pages.tiles import TileJob, make_tiles  # noqa: PLC0415  what opens pages is brought in where it is needed
+        from provenance.pages.tiles import make_tiles  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         self._store.clean(place.sha256)
-        page = CutJob(path=place.path, media_type=place.media_type, page=place.page, parts=(), sha256=place.sha256)
-        jobs = [TileJob(page=page, is_coarse=part == _COARSE) for part in _PARTS]
-        outcomes = run_in_workers(make_tiles, jobs, workers=1, seconds_each=TILES_SECONDS, memory_bytes=PAGE_BYTES)
+        outcomes = run_in_workers(
+            make_tiles, self._jobs(place, making), workers=1, seconds_each=TILES_SECONDS, memory_bytes=PAGE_BYTES
+        )
         with closing(outcomes):
             for outcome in outcomes:
                 if outcome.value is None:
-                    making.why = _why(outcome.fault)
+                    making.why, making.tried_again = _why(outcome.fault), _tried_again(outcome.fault)
                     return
                 if outcome.value:
-                    yield _COARSE if outcome.job.is_coarse else _FINE, outcome.value
-            making.is_through = True
+                    part = _part_of(outcome.job.wanted)
+                    making.give(part, self._keep(place, part, outcome.value))
+
+    def _jobs(self, place: _Place, making: _Making) -> Iterator["TileJob"]:
+        """What is to be cut, each told when the one before it is done: what somebody waits for, then the rest.
+
+        Where another page waits, the rest is left until it is asked for.
+        """
+        from provenance.pages.tiles import TileJob  # noqa: PLC0415  what opens pages is brought in where it is needed
+
+        page = CutJob(path=place.path, media_type=place.media_type, page=place.page, parts=(), sha256=place.sha256)
+        if not self._is_there(place, _COARSE):
+            yield TileJob(page=page, wanted=None)
+        about = self.file_of(place, _COARSE).page
+        missing = [band for band in bands_of(about.width, about.height) if not self._is_there(place, _part_of((band,)))]
+        if missing:
+            yield TileJob(page=page, wanted=())
+        while missing:
+            with making.changed:
+                asked = [band for part in reversed(making.asked) for band in missing if _part_of((band,)) == part]
+            if not asked and self._waiting:
+                return
+            band = (asked or missing)[0]
+            missing.remove(band)
+            yield TileJob(page=page, wanted=(band,))
+
+    def _is_there(self, place: _Place, part: str) -> bool:
+        with self._lock:
+            if self._known(place, part):
+                return True
+        return self._store.place(place.sha256, place.page, _key(part)).exists()
 
     def _keep(self, place: _Place, part: str, data: bytes) -> TileFile:
         """Keep a file; where the disk refuses, a few are held in memory."""
@@ -233,6 +322,10 @@ class TiledPage:
         """How often what is shown is halved until it fits into one tile, and once more for its full size."""
         return levels_of(*self.size)
 
+    def try_again(self) -> None:
+        """Have the page tried anew, where it could not be cut."""
+        self._tiling.try_again(self._place)
+
     def draw(self, wanted: PictureRequest) -> bytes:
         """Draw a part of it, as a file of the form that is asked for.
 
@@ -240,36 +333,41 @@ class TiledPage:
             NothingToShowError: the page cannot be opened.
             DerivedDataError: its tiles are damaged, and those made anew as well.
         """
-        from provenance.pages.tile_drawing import level_for  # noqa: PLC0415  what opens pages is brought in where it is needed
+        from provenance.pages.tile_drawing import drawn, level_for  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         left, top, _, _ = self._box()
         x, y, wide, high = wanted.region
         box = left + x, top + y, left + x + wide, top + y + high
         about = self.about
-        level = level_for(box, wanted.size, about.levels)
-        part = _COARSE if level >= coarse_from(about.width, about.height) else _FINE
+        level, page = level_for(box, wanted.size, about.levels), (about.width, about.height)
         try:
-            return self._drawn(self._tiling.file_of(self._place, part), level, box, wanted)
-        except DamagedTilesError:
-            self._tiling.forget(self._place, part)
-        try:
-            return self._drawn(self._tiling.file_of(self._place, part), level, box, wanted)
+            if wanted.form == ("png" if about.is_lossless else "jpg"):
+                tile = _tile_at(page, level, box, wanted.size)
+                if tile is not None:
+                    return self._read(level, *tile)
+            return drawn(
+                lambda column, row: self._read(level, column, row),
+                page,
+                level,
+                box,
+                size=wanted.size,
+                kind=wanted.form,
+            )
         except DamagedTilesError as error:
             raise DerivedDataError(
                 "the tiles of a page are damaged as soon as they are made", "see whether the disk is sound"
             ) from error
 
-    def _drawn(self, file: TileFile, level: int, box: tuple[int, int, int, int], wanted: PictureRequest) -> bytes:
-        from provenance.pages.tile_drawing import drawn  # noqa: PLC0415  what opens pages is brought in where it is needed
-
-        page = file.page.width, file.page.height
-        if wanted.form == ("png" if file.page.is_lossless else "jpg"):
-            tile = _tile_at(page, level, box, wanted.size)
-            if tile is not None:
-                return file.read(level, *tile)
-        return drawn(
-            lambda column, row: file.read(level, column, row), page, level, box, size=wanted.size, kind=wanted.form
-        )
+    def _read(self, level: int, column: int, row: int) -> bytes:
+        """Read a tile; where it is damaged, it is made anew once."""
+        about = self.about
+        is_small = level >= coarse_from(about.width, about.height)
+        part = _COARSE if is_small else _part_of((Band(level, row // ROWS),))
+        try:
+            return self._tiling.file_of(self._place, part).read(level, column, row)
+        except DamagedTilesError:
+            self._tiling.forget(self._place, part)
+        return self._tiling.file_of(self._place, part).read(level, column, row)
 
     def _box(self) -> tuple[int, int, int, int]:
         """The part of the page that is shown."""
@@ -307,11 +405,22 @@ def _tile_at(
 
 def is_kept(key: str) -> bool:
     """Whether tiles of a key are those of today."""
-    return key in map(_key, _PARTS)
+    return key.startswith(tiles_key()) and _PARTS.fullmatch(key.removeprefix(tiles_key())) is not None
 
 
 def _key(part: str) -> str:
     return f"{tiles_key()}{part}"
+
+
+def _part_of(wanted: tuple[Band, ...] | None) -> str:
+    """Under which name the small sizes are kept, or a band."""
+    return "".join(f"l{band.level}b{band.number}" for band in wanted) if wanted else _COARSE
+
+
+def _tried_again(fault: Fault | None) -> float | None:
+    """When a page that failed is tried again: at its next asking after a while; never where the page is at fault."""
+    is_its_own = fault is not None and fault.kind is FaultKind.REFUSED
+    return inf if is_its_own else time.monotonic() + TRIES_AGAIN
 
 
 def _why(fault: Fault | None) -> str:

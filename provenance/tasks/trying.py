@@ -15,7 +15,15 @@ from provenance.tasks.opening import Opened
 from provenance.tasks.pair_reach import PairReach
 
 
-def try_out(opened: Opened, steps: Sequence[Step], *, answer: str, record: str, said: Iterable[str] = ()) -> Tried:
+def try_out(
+    opened: Opened,
+    steps: Sequence[Step],
+    *,
+    answer: str,
+    record: str,
+    said: Iterable[str] = (),
+    verdicts: Mapping[str, Verdict] | None = None,
+) -> Tried:
     """Look at a plan as if it were done, and tell which verdicts would change; nothing is written.
 
     Args:
@@ -24,31 +32,37 @@ def try_out(opened: Opened, steps: Sequence[Step], *, answer: str, record: str, 
         answer: the name of the command.
         record: the id of the record that it is about.
         said: sentences for the writer.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
 
     Raises:
         UsageRefusedError: a record would be unsound, or would name what is not there.
+        WriteRefusedError: a record was written by somebody else since the archive was opened.
         ArchiveError: the archive does not say yet what it represents, so that nothing can be judged.
     """
     looked_at = preview(opened, steps)
     files = tuple(write.file for write in looked_at.writes)
     if files:
         _ = opened.target
-    changes = changes_between(opened.archive, looked_at.after, files)
+    changes = changes_between(opened.archive, looked_at.after, files, verdicts)
     return Tried(standing=opened.standing, answer=answer, record=record, files=files, said=tuple(said), changes=changes)
 
 
-def changes_between(before: Archive, after: Archive, files: Collection[str]) -> tuple[Change, ...]:
+def changes_between(
+    before: Archive, after: Archive, files: Collection[str], verdicts: Mapping[str, Verdict] | None = None
+) -> tuple[Change, ...]:
     """The features whose verdict changes, with the decisions and panels that rest on them, in order.
 
     Args:
         before: the archive as it is.
         after: the archive as it would be.
         files: of the claims, sources and pairs of copies in which the two differ.
+        verdicts: on every feature of `before`, where they are known; None to judge what is reached.
     """
     if before.target is None:
         return ()
     reached = features_reached(before, files) | features_reached(after, files)
-    old, new = judge_all(before, only=reached), judge_all(after, only=reached)
+    old = judge_all(before, only=reached) if verdicts is None else verdicts
+    new = judge_all(after, only=reached)
     return tuple(
         change_between(after, old[feature], verdict)
         for feature, verdict in new.items()
@@ -74,7 +88,7 @@ def features_reached(archive: Archive, files: Collection[str]) -> frozenset[str]
         reached.update(*(reach.of_pair(pair) for pair in pairs))
     if sources:
         bearing = _descendants(archive, _ended_by(archive.sources, sources))
-        reached.update(_cited_in(archive, bearing))
+        reached.update(features_citing(archive, bearing))
     return frozenset(reached)
 
 
@@ -148,7 +162,11 @@ def _descendants(archive: Archive, names: set[str]) -> set[str]:
     return found
 
 
-def _cited_in(archive: Archive, bearing: set[str]) -> Iterator[str]:
+def features_citing(archive: Archive, bearing: Collection[str]) -> Iterator[str]:
+    """The features of which a claim, an option's sign, or what is common to several machines names one of some sources.
+
+    A feature may be named more than once.
+    """
     for claim in archive.claims.values():
         if any(item.source in bearing or item.via in bearing for item in claim.evidence):
             yield claim.about

@@ -1,32 +1,51 @@
 """Take a source, a claim, one item of its evidence or a decision out of judgement; not out of sight."""
 
 import re
-from collections.abc import Sequence
-from pathlib import Path
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from provenance.errors import UsageRefusedError
+from provenance.records.archive import Archive
 from provenance.records.claims import Claim
+from provenance.records.decisions import Decision
 from provenance.records.wording import quote
 from provenance.reports.layout import listed
-from provenance.reports.tried import change_sentences
+from provenance.reports.tried import Tried, change_sentences
 from provenance.reports.written import Written
+from provenance.rules.verdicts import Verdict
 from provenance.store.editing import AddKey
 from provenance.store.record_kinds import RecordKind
 from provenance.tasks.changing import RecordEdit, Step, change, preview
-from provenance.tasks.naming_records import find_record
-from provenance.tasks.opening import Opened
-from provenance.tasks.trying import changes_between
+from provenance.tasks.deciding import in_force
+from provenance.tasks.naming_records import Named, find_record
+from provenance.tasks.opening import Opened, Where
+from provenance.tasks.trying import changes_between, try_out
 
 ANSWER = "withdraw"
 _KINDS = (RecordKind.SOURCE, RecordKind.CLAIM, RecordKind.DECISION)
 _NUMBERED = re.compile(r"(?P<claim>.+)#(?P<number>[0-9]+)")
 
 
-def withdraw(folder: Path, name: str, *, why: str, by: str, today: str, source: str | None = None) -> Written:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Planned:
+    """A withdrawal that is to be made.
+
+    Attributes:
+        step: None where it is made already.
+        said: what becomes of the record, in a sentence.
+    """
+
+    opened: Opened
+    named: Named
+    step: RecordEdit | None
+    said: tuple[str, ...]
+
+
+def withdraw(where: Where, name: str, *, why: str, by: str, today: str, source: str | None = None) -> Written:
     """Withdraw a record, or one item of a claim's evidence, and tell which verdicts that changes.
 
     Args:
-        folder: the archive's folder.
+        where: the archive's folder, or the archive as it was opened before.
         name: `kind/id` or the id alone; `CLAIM#2` for the second item of a claim.
         why: the reason, which stays with the record.
         by: an id of `people`.
@@ -41,21 +60,59 @@ def withdraw(folder: Path, name: str, *, why: str, by: str, today: str, source: 
     if not why.strip():
         raise UsageRefusedError("it is not said why", "give the reason with --why")
     withdrawal = {"why": why, "by": by, "date": today}
-    made: list[tuple[Opened, str, tuple[str, ...]]] = []
+    made: list[tuple[_Planned, tuple[str, ...]]] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
-        step, record, said = _plan(opened, name, source, withdrawal)
-        made.append((opened, record, said))
-        return [step] if step else []
+        planned = _planned(opened, name, source, withdrawal)
+        made.append((planned, (*planned.said, *_changed(planned))))
+        return [planned.step] if planned.step else []
 
-    written = change(folder, plan)
-    opened, record, said = made[-1]
-    return Written(standing=opened.standing, answer=ANSWER, record=record, written=written, said=said)
+    written = change(where, plan)
+    planned, said = made[-1]
+    return Written(standing=planned.opened.standing, answer=ANSWER, record=planned.named.id, written=written, said=said)
 
 
-def _plan(
-    opened: Opened, name: str, source: str | None, withdrawal: dict[str, str]
-) -> tuple[RecordEdit | None, str, tuple[str, ...]]:
+def try_withdraw(
+    opened: Opened,
+    name: str,
+    *,
+    by: str,
+    today: str,
+    why: str = "tried",
+    source: str | None = None,
+    verdicts: Mapping[str, Verdict] | None = None,
+) -> Tried:
+    """Tell which verdicts a withdrawal would change; nothing is written.
+
+    Args:
+        opened: the archive.
+        name: `kind/id` or the id alone; `CLAIM#2` for the second item of a claim.
+        by: an id of `people`.
+        today: the date that it would carry.
+        why: the reason; it changes no verdict, and need not be known yet.
+        source: of a claim, to withdraw the one item that is taken from this source.
+        verdicts: on every feature of the archive as it is, where they are known; None to judge what is reached.
+
+    Raises:
+        UnknownRecordError: no such record.
+        UsageRefusedError: no such item.
+        WriteRefusedError: the record cannot be changed without touching the rest, or was written by somebody else
+            since the archive was opened.
+        ArchiveError: the archive does not say yet what it represents.
+    """
+    planned = _planned(opened, name, source, {"why": why, "by": by, "date": today})
+    is_decision = planned.named.kind is RecordKind.DECISION
+    return try_out(
+        opened,
+        [planned.step] if planned.step else [],
+        answer=ANSWER,
+        record=planned.named.id,
+        said=_changed(planned) if is_decision else planned.said if planned.step is None else (),
+        verdicts=verdicts,
+    )
+
+
+def _planned(opened: Opened, name: str, source: str | None, withdrawal: Mapping[str, str]) -> _Planned:
     numbered = _NUMBERED.fullmatch(name)
     kinds = (RecordKind.CLAIM,) if numbered or source else _KINDS
     named = find_record(opened.archive, numbered["claim"] if numbered else name, kinds)
@@ -65,17 +122,36 @@ def _plan(
         index = _item_index(thing, int(numbered["number"]) if numbered else None, source)
         thing, path, what = thing.evidence[index], ("evidence", index), f"item {index + 1} of {named.id}"
     if thing.withdrawn is not None:
-        return None, named.id, (f"{what} is withdrawn already: {thing.withdrawn.why}",)
-    step = RecordEdit(kind=named.kind, id=named.id, changes=(AddKey(path, "withdrawn", withdrawal),))
+        said = (f"{what} is withdrawn already: {thing.withdrawn.why}",)
+        return _Planned(opened=opened, named=named, step=None, said=said)
+    step = RecordEdit(kind=named.kind, id=named.id, changes=(AddKey(path, "withdrawn", dict(withdrawal)),))
+    said = (f"{what} is out of judgement; it stays in the archive, with the reason.",)
+    return _Planned(opened=opened, named=named, step=step, said=said)
+
+
+def _changed(planned: _Planned) -> list[str]:
+    """Which verdicts a withdrawal changes, and which decision is then in force, a sentence each."""
+    opened, step = planned.opened, planned.step
+    if step is None:
+        return []
     after = preview(opened, [step]).after
-    changes = changes_between(opened.archive, after, [step.file])
-    said = [f"{what} is out of judgement; it stays in the archive, with the reason."]
-    said += (f"{each.feature}: {'; '.join(change_sentences(each))}." for each in changes)
+    if planned.named.kind is RecordKind.DECISION:
+        return _no_longer_in_force(opened.archive, after, planned.named.record)
     if opened.archive.target is None:
-        said.append("It is not said yet which example is represented, so no verdict was looked at.")
-    elif not changes and named.kind is not RecordKind.DECISION:
-        said.append("No verdict changes.")
-    return step, named.id, tuple(said)
+        return ["It is not said yet which example is represented, so no verdict was looked at."]
+    changes = changes_between(opened.archive, after, [step.file])
+    said = [f"{each.feature}: {'; '.join(change_sentences(each))}." for each in changes]
+    return said or ["No verdict changes."]
+
+
+def _no_longer_in_force(before: Archive, after: Archive, decision: Decision) -> list[str]:
+    """What is released in place of a decision that was in force; nothing where it was not."""
+    was, now = in_force(before, decision.about), in_force(after, decision.about)
+    if was is None or was.id != decision.id:
+        return []
+    if now is None:
+        return [f"It was in force: nothing is released for building for {decision.about} now."]
+    return [f"It was in force: {now.id}, which it had replaced, is in force again (build “{now.build}”)."]
 
 
 def _item_index(claim: Claim, number: int | None, source: str | None) -> int:

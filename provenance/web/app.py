@@ -9,14 +9,24 @@ from jinja2 import StrictUndefined
 from provenance.errors import ProvenanceError, UnknownRecordError
 from provenance.tasks.living import Living
 from provenance.web import (
+    adding_pages,
     copies_pages,
+    correcting_pages,
+    deciding_pages,
     first_page,
     fitting_pages,
     machine_pages,
+    making_pages,
     panel_pages,
+    parts_sheet_pages,
+    query_pages,
+    received_files,
+    ruling_pages,
     search_page,
     source_pages,
     tiles,
+    withdrawing_pages,
+    writing,
 )
 from provenance.web.asking import LIVING, failed
 from provenance.web.safety import guard
@@ -34,7 +44,18 @@ _PAGES = (
     machine_pages,
     copies_pages,
     panel_pages,
+    query_pages,
+    adding_pages,
+    parts_sheet_pages,
+    correcting_pages,
+    deciding_pages,
+    making_pages,
+    withdrawing_pages,
+    ruling_pages,
 )
+_LARGE = "send fewer at a time; large files are taken in from a folder, or by `provenance ingest`"
+_MOST_TYPED = 2_000_000
+"""So many bytes may a form have whose page does not say otherwise: what a person types is far from it."""
 
 
 def create_app(folder: Path, *, names: Collection[str] = LOCAL, token: str | None = None) -> Flask:
@@ -53,10 +74,14 @@ def create_app(folder: Path, *, names: Collection[str] = LOCAL, token: str | Non
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(FILTERS)
+    app.config["MAX_CONTENT_LENGTH"] = app.config["MAX_FORM_MEMORY_SIZE"] = _MOST_TYPED
     guard(app, names, token)
+    writing.prepare(app)
+    received_files.prepare(app, takes_folders=token is None)
     for module in _PAGES:
         app.register_blueprint(module.pages)
     app.register_error_handler(404, lambda _: failed("There is no such page", "look for it by searching", 404))
+    app.register_error_handler(413, lambda _: failed("That is more than these pages take at a time", _LARGE, 413))
     app.register_error_handler(405, lambda _: failed("That cannot be done here", "go back to the page before", 405))
     app.register_error_handler(UnknownRecordError, lambda error: failed(error.what, error.mend, 404))
     app.register_error_handler(ProvenanceError, lambda error: failed(error.what, error.mend, 500))

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import Response, current_app, make_response, render_template, request
+from flask import Response, current_app, g, make_response, render_template, request
 
 from provenance.tasks.living import Current, Living
 
@@ -22,15 +22,39 @@ PLACES = (
 )
 """What stands at the head of every page: address and words."""
 
+WORK = (
+    ("/receive", "Receive finds"),
+    ("/look", "Look at photographs"),
+    ("/queries", "Queries"),
+    ("/add", "Add to the records"),
+)
+"""Beside it: where the records grow."""
+
 
 def current() -> Current:
-    """The archive as it stands for this request.
+    """The archive as it stands for this request, the same one throughout.
+
+    Raises:
+        ArchiveError: it cannot be read any more.
+    """
+    if "archive" not in g:
+        living: Living = current_app.extensions[LIVING]
+        g.archive = living.now()
+    standing: Current = g.archive
+    return standing
+
+
+def current_now() -> Current:
+    """The archive with all that was written until this moment, for whoever is about to change a record.
 
     Raises:
         ArchiveError: it cannot be read any more.
     """
     living: Living = current_app.extensions[LIVING]
-    return living.now()
+    living.look_again()
+    g.archive = living.now()
+    standing: Current = g.archive
+    return standing
 
 
 def shown(template: str, **values: Any) -> str:
@@ -41,6 +65,7 @@ def shown(template: str, **values: Any) -> str:
         archive=now.archive,
         standing=now.opened.standing,
         places=PLACES,
+        work=WORK,
         here=request.path,
         **values,
     )
@@ -48,7 +73,7 @@ def shown(template: str, **values: Any) -> str:
 
 def failed(what: str, mend: str, code: int) -> Response:
     """A page that says what is wrong, and what can be done."""
-    page = render_template("failed.html", what=what, mend=mend, places=PLACES, here=request.path)
+    page = render_template("failed.html", what=what, mend=mend, places=PLACES, work=WORK, here=request.path)
     return make_response(page, code)
 
 

@@ -5,22 +5,33 @@ from typing import Any
 from flask import Blueprint, Response, make_response, request, url_for
 
 from provenance.errors import ProvenanceError
+from provenance.records.archive import Archive
 from provenance.records.decisions import CopyPair
-from provenance.records.kinds import Ruling
+from provenance.records.kinds import Derivation, Ruling
 from provenance.reports.aligned_text import aligned_stretches
 from provenance.reports.copied_text import found_words, if_words, ruling_commands
 from provenance.reports.copied_words import place_in_words, ruling_words, source_words
 from provenance.reports.layout import counted
+from provenance.reports.pair_page import PairPage
 from provenance.reports.pair_shown import likeness_words
-from provenance.reports.tried import change_sentences
+from provenance.reports.tried import Tried, change_sentences
+from provenance.rules.source_words import derivation_in_words
 from provenance.tasks.listing_copies import ALL, RULINGS
 from provenance.tasks.pair_pages import PairPages
+from provenance.tasks.ruling import NEITHER
 from provenance.web.asking import current, failed, shown
+from provenance.web.writing import Refused, before_them
 
 pages = Blueprint("copies_pages", __name__)
 
 VIEWS = ("first", "second", "under", "laid")
 """The pictures of a pair: each page with the area outlined, that of the first as it is, the second laid on it."""
+
+ORIGINAL = "original:"
+"""What a ruling begins with that names the source from which the other was made."""
+
+DISTINCT = "distinct"
+"""The ruling that neither was made from the other."""
 
 _STRETCH = 90
 
@@ -75,6 +86,23 @@ def pairs() -> str | Response:
 @pages.get("/copies/<pair_id>")
 def pair(pair_id: str) -> str:
     """Show two sources side by side."""
+    return show_pair(pair_id)
+
+
+def show_pair(pair_id: str, *, refused: Refused | None = None, tried: Tried | None = None) -> str:
+    """The page of two sources side by side, with a form to rule on them.
+
+    Args:
+        pair_id: of their record.
+        refused: why a ruling was not written; None where none was sent.
+        tried: what a ruling would change; None where that was not asked.
+
+    Raises:
+        UnknownRecordError: there is no such pair.
+    """
+    known = current().archive.copies.get(pair_id)
+    sources = known.between if known is not None else ()
+    before, _ = before_them([f"copies/{pair_id}.yaml", *(f"sources/{each}.yaml" for each in sources)])
     page = _pair_pages().page(pair_id, is_asked="compare" in request.args)
     passages = page.shown.passages if page.shown else ("", "")
     return shown(
@@ -86,8 +114,33 @@ def pair(pair_id: str) -> str:
         stretches=list(aligned_stretches(*passages, _STRETCH)),
         commands=ruling_commands(page.listed),
         is_compared_later=page.is_put_off,
+        before=before,
+        refused=refused,
+        new_ruling=tried,
+        rulings=_rulings(page.listed.pair, page.archive),
+        ways=[(each.value, f"the copy {derivation_in_words(each)} the original") for each in Derivation],
+        way=_way(page),
         **_WORDS,
     )
+
+
+def _rulings(pair: CopyPair, archive: Archive) -> list[tuple[str, str]]:
+    """What may be ruled, and the words for it."""
+    one, other = (f"“{archive.sources[each].title}”" for each in pair.between)
+    return [
+        (f"{ORIGINAL}{pair.between[0]}", f"copies: B was made from A, {one}"),
+        (f"{ORIGINAL}{pair.between[1]}", f"copies: A was made from B, {other}"),
+        (NEITHER, "copies: both go back to a third that is not held"),
+        (DISTINCT, "no copies: each is a witness of its own"),
+    ]
+
+
+def _way(page: PairPage) -> str:
+    """How the one was made from the other by what is on record; empty where nothing says it."""
+    if page.listed.pair.how is not None:
+        return page.listed.pair.how.value
+    making = next((each.making for each in page.listed.tried or () if each.making), None)
+    return making.how.value if making and making.is_on_record and making.how else ""
 
 
 @pages.get("/copies/<pair_id>/<view>.png")

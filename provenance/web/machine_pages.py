@@ -258,7 +258,8 @@ def next_finds() -> str | Response:
     money = parse_money(written) if written and len(written) <= _LONGEST_SUM else None
     try:
         looking = now.remembered(
-            f"next {component or ''}", lambda: Looking(now.opened, today=now.today, component=component)
+            f"next {component or ''}",
+            lambda: Looking(now.opened, today=now.today, component=component, verdicts=now.verdicts),
         )
         looked = looking.told(money, group=by_visit)
     except UnknownRecordError as error:

@@ -1,20 +1,19 @@
 """Pieces of pages as pictures that a page shows: cut out by a task, kept, and kept by the browser too."""
 
 import hashlib
-from threading import BoundedSemaphore
 
-from flask import Response, request
+from flask import Response, current_app, request
 
 from provenance.records.claims import At
 from provenance.records.regions import RegionError, parse_region
-from provenance.tasks.cutting_out import NoCutOut, Wanted, cut_before, cut_outs
+from provenance.tasks.cutting_for_readers import CuttingOut
+from provenance.tasks.cutting_out import NoCutOut, Wanted
 from provenance.web.asking import current
 
 SMALL = 240
 """The longer side of a small picture of a page, in pixels."""
 
-_AT_A_TIME = 2
-"""So many pages are opened at once, whatever a browser asks for: each may take a core and much memory."""
+_CUTTING = "cutting out"
 _FOR_EVER = "private, max-age=31536000, immutable"
 _ASK_AGAIN = "private, no-cache"
 
@@ -39,11 +38,8 @@ def piece(*, is_bare: bool = False, most: int | None = None) -> Response:
     wanted = Wanted(named.get("source", ""), At(page=int(page), region=region), is_bare=is_bare)
     if most is not None:
         wanted = Wanted(wanted.source, wanted.at, most=most)
-    now = current()
-    found = cut_before(now.opened, wanted)
-    if found is None:
-        with now.remembered("cutting out", lambda: BoundedSemaphore(_AT_A_TIME)):
-            found = cut_outs(now.opened, [wanted], workers=1)[wanted]
+    cutting: CuttingOut = current_app.extensions.setdefault(_CUTTING, CuttingOut())
+    found = cutting.give(current().opened, wanted)
     if isinstance(found, NoCutOut):
         return _none(found.why)
     answer = Response(found.data, mimetype=found.media_type)

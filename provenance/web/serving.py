@@ -8,15 +8,20 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from flask import Flask
 from waitress import create_server
 
 from provenance.errors import UsageRefusedError
+from provenance.web import received_files
 from provenance.web.app import LOCAL, create_app
+from provenance.web.large_requests import MOST_BYTES_THROWN_AWAY, allowance, take_large
+from provenance.web.own_addresses import EVERY, own_addresses
+from provenance.web.safety import COOKIE
 
 THREADS = 8
 """How many browsers are answered at a time; one that waits for a large page to be opened holds up no other."""
 
-_MOST_BYTES_ASKED = 1_000_000
+_ITSELF = LOCAL[0], "::1"
 _TOKEN_BYTES = 18
 
 
@@ -39,7 +44,8 @@ def listen(folder: Path, *, host: str, port: int) -> Serving:
     Args:
         folder: the archive's, or one inside it.
         host: the name or number of this machine by which it is reached; on any but this machine's own to itself,
-            `127.0.0.1` and `localhost`, whoever asks has to show a token.
+            `127.0.0.1` and `localhost`, whoever asks has to show a token. `0.0.0.0` (or `::`) is every number that
+            the machine has now.
         port: 0 for any that is free.
 
     Raises:
@@ -48,7 +54,10 @@ def listen(folder: Path, *, host: str, port: int) -> Serving:
     """
     is_local = host in LOCAL
     token = None if is_local else secrets.token_urlsafe(_TOKEN_BYTES)
-    names = LOCAL if is_local else (host.lower(), platform.node().lower())
+    reached = own_addresses(is_six=":" in host) if host in EVERY else (host.lower(),)
+    names = (
+        LOCAL if is_local else (*reached, platform.node().lower(), *((*LOCAL, _ITSELF[True]) if host in EVERY else ()))
+    )
     app = create_app(folder, names=names, token=token)
     try:
         server = create_server(
@@ -59,20 +68,24 @@ def listen(folder: Path, *, host: str, port: int) -> Serving:
             ipv6=":" in host,
             threads=THREADS,
             ident=None,
-            max_request_body_size=_MOST_BYTES_ASKED,
+            max_request_body_size=MOST_BYTES_THROWN_AWAY,
         )
     except (OSError, ValueError, OverflowError) as error:
         raise _refusal(error, host, port) from error
-    shown = f"[{host}]" if ":" in host else host
+    home = received_files.home_of(app)
+    take_large(server, home, allowance(home.parent, token=token, cookie=COOKIE))
+    told = next(iter(reached), _ITSELF[":" in host])  # without a network it is reached from this machine alone
+    shown = f"[{told}]" if ":" in told else told
     address = f"http://{shown}:{server.effective_port}/{'' if token is None else f'?token={token}'}"
-    return Serving(address=address, run=lambda: _run(server))
+    return Serving(address=address, run=lambda: _run(server, app))
 
 
-def _run(server: Any) -> None:
+def _run(server: Any, app: Flask) -> None:
     try:
         server.run()  # Ctrl-C ends it; what is being answered is finished within seconds
     finally:
         server.close()
+        received_files.end(app)
 
 
 def _refusal(error: Exception, host: str, port: int) -> UsageRefusedError:

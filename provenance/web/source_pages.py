@@ -29,7 +29,7 @@ LISTED = 30
 
 _GROUPS = {"kind": "Kind", "component": "Speaks of", "holder": "Held by", "state": "State"}
 _MEDIA_TYPE = re.compile(r"[a-z]+/[A-Za-z0-9.+-]{1,80}")
-_WIDTH = 96
+_WIDTH = 100_000
 _PIECE = 1 << 16
 _LONGEST = 1000
 

@@ -32,6 +32,7 @@ def run_in_workers(
     memory_bytes: int | None = None,
     output_bytes: int | None = OUTPUT_BYTES,
     on_progress: Callable[[int, int], None] | None = None,
+    on_wait: Callable[[], None] | None = None,
 ) -> Generator[Outcome[Job, Value], None, None]:
     """Call a function with each job in child processes, and give the outcomes as they come.
 
@@ -51,6 +52,7 @@ def run_in_workers(
             single file; None for no limit.
         on_progress: called after each outcome with the number of jobs done and of all; jobs that cannot be counted
             beforehand cannot be told of.
+        on_wait: called about once a second while jobs are at work and none ends; what it raises ends the run.
 
     Raises:
         RuntimeError: children die before they take a job (their last words are in the message).
@@ -60,6 +62,7 @@ def run_in_workers(
     limits = Limits(seconds=seconds_each, memory_bytes=memory_bytes, output_bytes=output_bytes)
     remove_leftovers()
     crew = _Crew(function, _Waiting(jobs), workers or usable_cores(), limits)
+    crew.on_wait = on_wait
     total = len(jobs) if isinstance(jobs, Sized) else None
     done = 0
     try:
@@ -102,6 +105,8 @@ class _Crew:
         self._finished: deque[Outcome[Any, Any]] = deque()
         self._failed_starts = 0
         self._next_look = 0.0
+        self.on_wait: Callable[[], None] | None = None
+        self._next_word = time.monotonic() + _SECONDS_BETWEEN_LOOKS
 
     def give_out(self) -> None:
         """Give a job to each child that has none, while there are jobs."""
@@ -114,7 +119,8 @@ class _Crew:
         while not self._finished:
             self._fill()
             self.give_out()
-            if not self._waiting.count(1) and not any(child.is_busy for child in self._children):
+            # While a child is at work no job is looked for: which one comes next may hang on what was done meanwhile.
+            if not any(child.is_busy for child in self._children) and not self._waiting.count(1):
                 return None
             spoken = wait([child.connection for child in self._children], self._pause())
             for child in [child for child in self._children if child.connection in spoken]:
@@ -122,7 +128,15 @@ class _Crew:
             for child in [child for child in self._children if child.deadline <= time.monotonic()]:
                 self._stop_late(child)
             self._look_at_output()
+            self._tell_of_waiting()
         return self._finished.popleft()
+
+    def _tell_of_waiting(self) -> None:
+        """Say that nothing has ended, once in a while."""
+        if self.on_wait is not None and time.monotonic() >= self._next_word:
+            self._next_word = time.monotonic() + _SECONDS_BETWEEN_LOOKS
+            if not self._finished:
+                self.on_wait()
 
     def end(self) -> None:
         """End every child and every program that they started."""
@@ -131,7 +145,8 @@ class _Crew:
 
     def _fill(self) -> None:
         """Start the children that are missing, as far as there is something for them to do."""
-        wanted = min(self._size, self._waiting.count(self._size) + sum(child.is_busy for child in self._children))
+        busy = sum(child.is_busy for child in self._children)
+        wanted = busy + self._waiting.count(self._size - busy)
         while len(self._children) < wanted:
             try:
                 self._children.append(start_child(self._function, self._limits))
@@ -143,6 +158,8 @@ class _Crew:
     def _pause(self) -> float | None:
         """How long to wait for a word: until somebody is late, or until the next look at what they write."""
         times = [child.deadline for child in self._children]
+        if self.on_wait is not None:
+            times.append(self._next_word)
         if self._limits.output_bytes is not None and any(child.is_busy for child in self._children):
             times.append(self._next_look)
         nearest = min(times, default=float("inf"))

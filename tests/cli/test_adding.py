@@ -69,6 +69,21 @@ def test_options_and_wordings_are_written_as_they_are_typed(archive: Path) -> No
     assert features["headlamp/metal"].same == (("M.S.", "mild steel"),)
 
 
+def test_statements_are_added_to_a_panel_one_after_another(archive: Path) -> None:
+    ask(archive, "add", "panel", "lighting", "--title", "Lamps", *BY)
+
+    ask(archive, *["add", "statement", "lighting", "--text", "She burnt gas."], *["--feature", "headlamp/kind"])
+    ask(archive, "add", "statement", "lighting", "--text", "The glass was red.")
+
+    said = open_folder(archive).archive.panels["lighting"].statements
+    assert [(each.text, each.features) for each in said] == [
+        ("She burnt gas.", ("headlamp/kind",)),
+        ("The glass was red.", ()),
+    ]
+    assert "there is no panel" in run(archive, "add", "statement", "nosuch", "--text", "x").stderr
+    assert run(archive, "add", "statement", "lighting", "--text", " ").exit_code == 2
+
+
 def test_a_panel_a_lead_and_a_person_are_added(archive: Path) -> None:
     panel = ask(archive, *["add", "panel", "lighting", "--title", "Lamps", "--component", "headlamp"], *BY)
     lead = ask(

@@ -2,10 +2,12 @@ import pytest
 
 from provenance.pages.tile_files import (
     TILE,
+    Band,
     CutTile,
     DamagedTilesError,
     PageTiles,
     TileFile,
+    bands_of,
     coarse_from,
     levels_of,
     size_at,
@@ -32,6 +34,19 @@ def test_halving_rounds_up_so_that_no_row_is_lost() -> None:
 @pytest.mark.parametrize(("side", "level"), [(100, 0), (2048, 0), (2049, 1), (4097, 2), (10000, 3)])
 def test_the_small_sizes_begin_where_a_window_is_filled(side: int, level: int) -> None:
     assert coarse_from(side, 10) == coarse_from(10, side) == level
+
+
+def test_the_bands_of_a_page_hold_every_row_of_its_large_sizes_once_and_the_smaller_sizes_come_first() -> None:
+    # 10,000 by 7,000 pixels: 14 rows of 512 in full, 7 at a half, 4 (of 1,750 pixels) at a quarter; then come small sizes
+    bands = bands_of(10000, 7000)
+
+    assert [band.level for band in bands] == [2] * 2 + [1] * 4 + [0] * 7
+    for level, rows in ((0, 14), (1, 7), (2, 4)):
+        holding = [[band for band in bands if band.has(level, row)] for row in range(rows)]
+        assert [len(each) for each in holding] == [1] * rows
+        assert {band for each in holding for band in each} == {band for band in bands if band.level == level}
+    assert bands_of(2048, 2048) == ()
+    assert bands_of(2049, 10) == (Band(0, 0),)
 
 
 def test_each_tile_is_read_as_it_was_written() -> None:

@@ -1,5 +1,6 @@
 """Pages cut into tiles show what is on them, upright as delivered, at every size."""
 
+import hashlib
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -16,7 +17,7 @@ from pages.tiled import LARGER, large_page, shown_at, tiles_of
 from PIL import Image, ImageDraw
 
 from provenance.errors import UnreadableOriginalError
-from provenance.pages.tile_files import TileFile
+from provenance.pages.tile_files import Band, DamagedTilesError, TileFile, bands_of
 from provenance.pages.tiles import TileJob, make_tiles
 
 # How a page upright is stored for each orientation (CIPA DC-008, tag 274; TIFF 6.0, the same tag), by its array.
@@ -58,10 +59,30 @@ def test_every_size_of_a_page_shows_all_of_it(tmp_path: Path, kind: str) -> None
 
 def test_a_page_that_fills_no_window_has_its_full_size_among_the_small_ones(tmp_path: Path) -> None:
     coded_page().save(tmp_path / "page.png")
-    job = job_of(tmp_path / "page.png", "image/png", None)
 
-    assert is_coded(shown_at(tiles_of(tmp_path / "page.png", "image/png", is_coarse=True), 0))
-    assert make_tiles(TileJob(page=job, is_coarse=False)) == b""
+    tiles = tiles_of(tmp_path / "page.png", "image/png", is_coarse=True)
+
+    assert is_coded(shown_at(tiles, 0))
+    assert bands_of(tiles.page.width, tiles.page.height) == ()
+
+
+def test_a_band_holds_its_own_rows_and_they_are_those_of_the_whole(tmp_path: Path) -> None:
+    path = tmp_path / "page.png"
+    large_page().save(path)
+    job = replace(job_of(path, "image/png", None), sha256=hashlib.sha256(path.read_bytes()).hexdigest())
+    whole = tiles_of(path, "image/png", is_coarse=False)
+
+    assert make_tiles(TileJob(page=job, wanted=())) == b""
+    bands = [TileFile(make_tiles(TileJob(page=job, wanted=(Band(0, number),)))) for number in (0, 1)]
+
+    # 1,200 rows of pixels are three rows of tiles: two in the first band, the last in the second
+    for row in range(3):
+        for column in range(5):
+            assert bands[row // 2].read(0, column, row) == whole.read(0, column, row)
+    with pytest.raises(DamagedTilesError):
+        bands[0].read(0, 0, 2)
+    with pytest.raises(DamagedTilesError):
+        bands[1].read(0, 0, 1)
 
 
 @pytest.mark.parametrize("orientation", STORED)
@@ -207,7 +228,7 @@ def test_no_word_date_or_profile_of_the_original_goes_along(tmp_path: Path) -> N
 
     for is_coarse in (True, False):
         job = job_of(tmp_path / "page.jpg", "image/jpeg", None)
-        data = make_tiles(TileJob(page=job, is_coarse=is_coarse))
+        data = make_tiles(TileJob(page=job, wanted=None if is_coarse else (Band(0, 0),)))
         assert b"CANARY" not in data
         assert TileFile(data).page.width == BLOCK * ACROSS * LARGER
 
@@ -216,7 +237,7 @@ def test_no_profile_goes_along_with_levels_of_sixteen_bits(tmp_path: Path) -> No
     levels = np.linspace(0, 65535, 61 * 41).reshape(41, 61).astype(np.uint16)
     Image.fromarray(levels).save(tmp_path / "page.png", icc_profile=b"CANARY" * 30)
 
-    data = make_tiles(TileJob(page=job_of(tmp_path / "page.png", "image/png", None), is_coarse=True))
+    data = make_tiles(TileJob(page=job_of(tmp_path / "page.png", "image/png", None), wanted=None))
 
     assert b"CANARY" not in data
     assert b"ICC_PROFILE" not in data
@@ -238,6 +259,6 @@ def test_what_cannot_be_shown_is_refused_with_the_reason(tmp_path: Path) -> None
     with pytest.raises(UnreadableOriginalError, match="no picture"):
         tiles_of(tmp_path / "notes.txt", "text/plain", is_coarse=True)
     with pytest.raises(UnreadableOriginalError, match="is not as it was received"):
-        make_tiles(TileJob(page=changed, is_coarse=True))
+        make_tiles(TileJob(page=changed, wanted=None))
     with pytest.raises(UnreadableOriginalError, match="damaged or cut-short"):
         tiles_of(tmp_path / "half.png", "image/png", is_coarse=True)

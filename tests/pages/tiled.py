@@ -8,7 +8,7 @@ from PIL import Image
 
 from provenance.pages.cut_outs import CutJob
 from provenance.pages.tile_drawing import drawn
-from provenance.pages.tile_files import TileFile, size_at
+from provenance.pages.tile_files import TileFile, bands_of, size_at
 from provenance.pages.tiles import TileJob, make_tiles
 
 LARGER = 6
@@ -22,9 +22,12 @@ def large_page() -> Image.Image:
 
 
 def tiles_of(path: Path, media_type: str, *, is_coarse: bool, page: int = 1) -> TileFile:
-    """The file of the small sizes of a page, or of the large ones."""
+    """A file of the small sizes of a page, or of all the large ones."""
     job = CutJob(path=path, media_type=media_type, page=page, parts=())
-    return TileFile(make_tiles(TileJob(page=job, is_coarse=is_coarse)))
+    small = TileFile(make_tiles(TileJob(page=job, wanted=None)))
+    if is_coarse:
+        return small
+    return TileFile(make_tiles(TileJob(page=job, wanted=bands_of(small.page.width, small.page.height))))
 
 
 def shown_at(file: TileFile, level: int) -> Image.Image:

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from provenance.records.readings import Origin, PageReading, Word
+from provenance.store.readings_store import READINGS, ReadingsStore
 from provenance.store.watching import state_of
 
 SOUND = Path(__file__).parents[1] / "archives" / "sound"
@@ -46,6 +48,21 @@ def test_a_new_file_is_noticed_in_a_new_folder_too(folder: Path, name: str) -> N
     (folder / name).write_text("", encoding="utf-8")
 
     assert state_of(folder) != before
+
+
+def test_a_reading_that_comes_is_replaced_or_goes_is_noticed_as_such(folder: Path) -> None:
+    store, states = ReadingsStore(folder), [state_of(folder)]
+
+    for word in ("bell", "whistle"):
+        reading = PageReading(page=1, words=(Word(text=word, line=1),), origin=Origin.RECOGNISED, engine="a machine")
+        store.put("0" * 64, "k1", reading)
+        states.append(state_of(folder))
+    shutil.rmtree(folder / READINGS)
+    states.append(state_of(folder))
+
+    assert len({state.readings for state in states[:3]}) == 3
+    assert states[3] == states[0]
+    assert len({state.records for state in states}) == 1
 
 
 def test_a_file_that_is_gone_is_noticed(folder: Path) -> None:

@@ -1,5 +1,6 @@
 import multiprocessing
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -220,6 +221,62 @@ def test_records_that_never_hold_still_are_refused_in_the_end(tmp_path: Path) ->
 
     with pytest.raises(WriteRefusedError, match="kept changing"):
         change(opened.folder, restless)
+
+
+def test_an_archive_opened_long_before_is_looked_at_again_before_a_plan_is_made(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    change(opened.folder, lambda _: [a_lead("works")])
+    claim = opened.folder / "claims" / f"{CLAIM}.yaml"
+    a_text(claim, claim.read_text(encoding="utf-8") + "reasoning: there was no other\n")
+    seen: list[Opened] = []
+
+    def plan(now: Opened) -> Sequence[Step]:
+        seen.append(now)
+        return [RecordEdit(kind=RecordKind.CLAIM, id=CLAIM, changes=(SetScalar(("value",), "gas lamp"),))]
+
+    written = change(opened, plan)
+
+    (now,) = seen
+    assert (sorted(now.archive.leads), now.archive.claims[CLAIM].reasoning) == (["works"], "there was no other")
+    assert written == (f"claims/{CLAIM}.yaml",)
+    assert open_folder(opened.folder).archive.claims[CLAIM].value == "gas lamp"
+
+
+def test_a_plan_that_was_overtaken_is_made_anew_from_an_opened_archive_too(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    seen = []
+
+    def plan(now: Opened) -> Sequence[Step]:
+        seen.append(sorted(now.archive.leads))
+        if len(seen) == 1:
+            a_text(now.folder / "leads" / "works.yaml", "what: albums\nby: mh\ndate: 2026-01-10\n")
+        return [a_lead("works")]
+
+    with pytest.raises(UsageRefusedError, match="already"):
+        change(opened, plan)
+
+    assert seen == [[], ["works"]]
+
+
+def _note_names_in_the_open(opened: Opened, writer: str, times: int) -> None:
+    """As pages do: every writing begins with the archive as it once was opened."""
+    for number in range(times):
+        entry = {"date": "2026-02-01", "received_as": f"{writer}-{number}.jpg"}
+
+        def plan(_: Opened, entry: dict[str, str] = entry) -> Sequence[Step]:
+            return [RecordEdit(kind=RecordKind.SOURCE, id="photograph", changes=(Append(("acquired",), entry),))]
+
+        change(opened, plan)
+
+
+def test_two_hands_that_write_with_one_opened_archive_lose_nothing(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    with ThreadPoolExecutor(2) as hands:
+        for done in [hands.submit(_note_names_in_the_open, opened, name, 10) for name in ("a", "b")]:
+            done.result()
+
+    acquired = open_folder(opened.folder).archive.sources["photograph"].acquired
+    assert len(acquired) == len({entry.received_as for entry in acquired}) == 20
 
 
 def test_a_note_stops_nobody(tmp_path: Path) -> None:

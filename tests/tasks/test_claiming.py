@@ -413,20 +413,20 @@ def test_trying_tells_what_would_change_and_writes_nothing(tmp_path: Path) -> No
     opened = a_read_archive(tmp_path)
     before = {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()}
 
-    tried = try_evidence(opened.folder, SEEN, by="mh", today=TODAY)
+    tried = try_evidence(opened, SEEN, by="mh", today=TODAY)
 
     assert {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()} == before
     assert tried.files == ("claims/headlamp-kind-electric.yaml",)
     assert [(each.before.value, each.after.value) for each in tried.changes] == [("acetylene", "electric")]
     enter(opened, SEEN)
-    assert try_evidence(opened.folder, SEEN, by="mh", today=TODAY).files == ()
+    assert try_evidence(open_folder(opened.folder), SEEN, by="mh", today=TODAY).files == ()
 
 
 def test_a_claim_that_somebody_began_meanwhile_is_added_to_and_not_begun_twice(tmp_path: Path) -> None:
     opened = a_team_archive(tmp_path)
     enter(opened, SEEN)
 
-    planned = claiming._plan(opened, replace(SEEN, item={"note": "later"}), by="mh", today=TODAY)
+    planned = claiming.plan_evidence(opened, replace(SEEN, item={"note": "later"}), by="mh", today=TODAY)
 
     assert planned.claim == "headlamp-kind-electric"
     with pytest.raises(ChangedMeanwhileError):

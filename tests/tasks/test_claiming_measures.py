@@ -56,7 +56,7 @@ def test_a_figure_that_cannot_be_read_in_one_way_is_refused(
 
     for enter in (add_evidence, try_evidence):
         with pytest.raises(UsageRefusedError) as refused:
-            enter(opened.folder, evidence, by="mh", today=TODAY)
+            enter(opened, evidence, by="mh", today=TODAY)
         assert refused.value.exit_code == 2
         assert what in refused.value.what
         assert mend in refused.value.mend

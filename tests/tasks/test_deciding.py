@@ -4,12 +4,12 @@ from typing import Any
 import pytest
 from tasks.team import TODAY, a_team_archive, a_text
 
-from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
+from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.dates import parse_edtf
 from provenance.records.decisions import Decision, Release
 from provenance.reports.written import Written
 from provenance.rules.judging import judge_feature
-from provenance.tasks.deciding import Choice, decide, release, untaken_id
+from provenance.tasks.deciding import Choice, decide, release, try_decide, try_release, untaken_id
 from provenance.tasks.opening import open_folder
 
 KIND = "headlamp/kind"
@@ -274,3 +274,90 @@ def test_an_id_is_as_long_as_an_id_may_be_and_not_taken() -> None:
 
     assert first.startswith("headlamp-kind-word")
     assert (len(first) <= 64, len(second) <= 64, second.endswith("-2")) == (True, True, True)
+
+
+HEIGHT = """  - id: height
+    name: Height of the lamp
+    aspect: dimension
+    kind: quantity
+    unit: mm
+"""
+
+
+def with_a_height(scratch: Path) -> Path:
+    folder = a_team_archive(scratch).folder
+    lamp = folder / "components" / "headlamp.yaml"
+    a_text(lamp, lamp.read_text(encoding="utf-8") + HEIGHT)
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("written", "choices"),
+    [
+        ("16 gauge", ("16 SWG", "16 BWG", "16 AWG")),
+        ("3.4½", ("3 ft 4 1/2 in", "3.45 in")),
+        ("40 in or so", ("40 in or so",)),
+    ],
+)
+@pytest.mark.parametrize("field", ["build", "tolerance"])
+def test_a_doubtful_figure_is_not_decided_on_and_the_choices_are_named(
+    tmp_path: Path, written: str, choices: tuple[str, ...], field: str
+) -> None:
+    folder = with_a_height(tmp_path)
+
+    with pytest.raises(UsageRefusedError) as refused:
+        decided(folder, feature="headlamp/height", basis=(), why="Conjecture.", **{"build": "40 in", field: written})
+
+    assert all(choice in f"{refused.value.what} {refused.value.mend}" for choice in choices)
+    assert open_folder(folder).archive.decisions == {}
+
+
+def test_words_are_built_to_where_no_figure_is_meant(tmp_path: Path) -> None:
+    done = decided(with_a_height(tmp_path), "as the casting comes", "headlamp/height", basis=(), why="Conjecture.")
+
+    assert done.written == ("decisions/headlamp-height-as-the-casting-comes.yaml",)
+
+
+def test_what_would_be_said_of_a_decision_is_told_before_and_nothing_is_written(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    choice = Choice(build="acetylene", why="as the handbook says", is_released=True)
+
+    tried = try_decide(opened, KIND, choice, by="mh", today=TODAY)
+
+    assert open_folder(opened.folder).archive.decisions == {}
+    done = decide(opened.folder, KIND, choice, by="mh", today=TODAY)
+    assert (tried.record, tried.files, tried.said, tried.changes) == (done.record, done.written, done.said, ())
+    assert any("built-on-thin-evidence" in sentence for sentence in tried.said)
+
+
+def test_what_would_be_said_of_a_release_is_told_before_and_nothing_is_written(tmp_path: Path) -> None:
+    folder = a_team_archive(tmp_path).folder
+    first, proposal = decided(folder, is_released=True), decided(folder)
+
+    tried = try_release(open_folder(folder), proposal.record, by="mh", today=TODAY)
+
+    assert decision(folder, proposal.record).status == "proposed"
+    done = release(folder, proposal.record, by="mh", today=TODAY)
+    assert (tried.files, tried.said) == (done.written, done.said)
+    assert tried.said[0] == f"It replaces {first.record}, which was in force (build “acetylene”)."
+
+
+@pytest.mark.parametrize("seen", ["", "another"])
+def test_a_decision_that_nobody_saw_in_force_is_not_replaced_unawares(tmp_path: Path, seen: str) -> None:
+    folder = a_team_archive(tmp_path).folder
+    first = decided(folder, is_released=True)
+
+    with pytest.raises(WriteRefusedError, match=f"{first.record} is in force by now"):
+        decided(folder, is_released=True, seen_in_force=seen)
+
+    assert decided(folder, seen_in_force=seen).written
+    assert (
+        decided(folder, is_released=True, seen_in_force=first.record).said[0].startswith(f"It replaces {first.record}")
+    )
+
+
+def test_what_was_seen_in_force_and_is_not_any_more_is_told(tmp_path: Path) -> None:
+    folder = a_team_archive(tmp_path).folder
+
+    with pytest.raises(WriteRefusedError, match="nothing is in force any more, it was lamp"):
+        decided(folder, is_released=True, seen_in_force="lamp")

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -7,6 +8,7 @@ from tasks.team import TODAY, a_scan, a_team_archive, a_text
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.rules.flags import Level
+from provenance.rules.judging import judge_all
 from provenance.tasks.flagging import raise_flags
 from provenance.tasks.ingest import ingest
 from provenance.tasks.opening import Opened, open_folder
@@ -114,3 +116,15 @@ def test_an_unknown_flag_or_component_is_refused(tmp_path: Path) -> None:
         ids(opened, rule="single-sauce")
     with pytest.raises(UnknownRecordError, match="headlmap"):
         ids(opened, component="headlmap")
+
+
+def test_with_verdicts_that_are_known_the_same_is_flagged_and_nothing_is_judged(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    verdicts = judge_all(opened.archive)
+    other = {**verdicts, "headlamp/hood": replace(verdicts["headlamp/kind"], feature="headlamp/hood")}
+
+    known = raise_flags(opened, today=DAY, verdicts=verdicts)
+    told = raise_flags(opened, today=DAY, verdicts=other)
+
+    assert known == raise_flags(opened, today=DAY)
+    assert ("headlamp/hood", "no-evidence") not in [(flag.about, flag.flag) for flag in told.flags]

@@ -1,6 +1,7 @@
 """Where the next trip goes: from a folder with leads, and what cannot be asked."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -12,6 +13,7 @@ from tasks.team import a_team_archive, a_text
 from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
 from provenance.reports.looked_next import LookedNext
 from provenance.rules.grades import Grade
+from provenance.rules.judging import judge_all
 from provenance.tasks.looking_next import look_next
 from provenance.tasks.opening import open_folder
 
@@ -166,3 +168,28 @@ def test_an_archive_that_says_not_what_it_represents_is_refused(tmp_path: Path) 
 
     with pytest.raises(ArchiveError, match="which example is represented"):
         look_next(open_folder(folder), today=DAY)
+
+
+@pytest.mark.parametrize("component", [None, "headlamp"])
+def test_with_verdicts_that_are_known_the_same_is_told(tmp_path: Path, component: str | None) -> None:
+    opened = a_team_archive(tmp_path)
+    verdicts = judge_all(opened.archive)
+    none_weak = {feature: replace(verdict, grade=Grade.ESTABLISHED) for feature, verdict in verdicts.items()}
+
+    known = look_next(opened, today=DAY, component=component, verdicts=verdicts)
+
+    assert known == look_next(opened, today=DAY, component=component)
+    assert known.features
+    assert look_next(opened, today=DAY, component=component, verdicts=none_weak).features == ()
+
+
+def test_of_verdicts_that_are_known_only_those_of_the_component_count(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    lining = "name: Brake lining\nfeatures: [{id: form, name: Form, aspect: form, kind: text}]\n"
+    a_text(opened.folder / "components" / "brake.yaml", lining + COMMON)
+    again = open_folder(opened.folder)
+
+    known = look_next(again, today=DAY, component="headlamp", verdicts=judge_all(again.archive))
+
+    assert known == look_next(again, today=DAY, component="headlamp")
+    assert known.judged == 2

@@ -6,12 +6,12 @@ from typing import Any
 import pytest
 from tasks.team import TODAY, a_scan, a_team_archive, a_text
 
-from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.errors import UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.decisions import Made
 from provenance.reports.written import Written
 from provenance.rules.checks import check_records
 from provenance.tasks.deciding import Choice, decide
-from provenance.tasks.making import Piece, write_made
+from provenance.tasks.making import Piece, queried_by_a_misfit, try_made, write_made
 from provenance.tasks.opening import open_folder
 
 HEIGHT = "headlamp/height"
@@ -179,3 +179,50 @@ def test_nothing_is_made_before_it_is_released(folder: Path) -> None:
 def test_an_unknown_feature_is_named_with_the_nearest(folder: Path) -> None:
     with pytest.raises(UnknownRecordError, match="headlamp/heigth"):
         write(folder, feature="headlamp/heigth")
+
+
+@pytest.mark.parametrize(
+    ("written", "choices"),
+    [
+        ("16 gauge", ("16 SWG", "16 BWG", "16 AWG")),
+        ("3.4½", ("3 ft 4 1/2 in", "3.45 in")),
+        ("40 in or so", ("40 in or so",)),
+    ],
+)
+def test_a_doubtful_figure_is_not_written_down_as_made_and_the_choices_are_named(
+    folder: Path, written: str, choices: tuple[str, ...]
+) -> None:
+    with pytest.raises(UsageRefusedError) as refused:
+        write(folder, written)
+
+    assert all(choice in f"{refused.value.what} {refused.value.mend}" for choice in choices)
+    assert pieces(folder) == ()
+
+
+def test_what_would_be_said_of_a_piece_is_told_before_and_nothing_is_written(folder: Path) -> None:
+    piece = Piece(value="41 in", fits="badly", note="an inch proud")
+
+    tried = try_made(open_folder(folder), HEIGHT, piece, by="mh", today=TODAY)
+
+    assert (pieces(folder), open_folder(folder).archive.queries) == ((), {})
+    done = write_made(folder, HEIGHT, piece, by="mh", today=TODAY)
+    assert (tried.files, tried.said, tried.record) == (done.written, done.said, done.record)
+    assert "It does not fit, so headlamp/height and bracket/height are queried." in tried.said
+
+
+def test_which_features_a_misfit_puts_in_doubt_is_known_before(folder: Path) -> None:
+    archive = open_folder(folder).archive
+
+    assert queried_by_a_misfit(archive, HEIGHT) == ("headlamp/height", "bracket/height")
+    assert queried_by_a_misfit(archive, "bracket/height") == ("bracket/height", "headlamp/height")
+    assert queried_by_a_misfit(archive, "headlamp/kind") == ("headlamp/kind",)
+
+
+def test_a_piece_is_not_written_to_another_decision_than_whoever_made_it_saw(folder: Path) -> None:
+    decide(folder, HEIGHT, Choice(build="41 in", why="Conjecture.", is_released=True, id="later"), by="mh", today=TODAY)
+
+    with pytest.raises(WriteRefusedError, match="later is in force by now"):
+        write(folder, seen_in_force="height")
+
+    assert pieces(folder) == ()
+    assert write(folder, "41 in", seen_in_force="later").record == "later"

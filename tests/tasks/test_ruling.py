@@ -298,7 +298,7 @@ def with_two_witnesses(scratch: Path) -> Opened:
 
 def test_what_a_ruling_changes_is_told_as_the_records_then_say(tmp_path: Path) -> None:
     opened = with_two_witnesses(tmp_path)
-    tried = try_rule_out(opened.folder, BOTH, "the driver has moved", SIGNED)
+    tried = try_rule_out(opened, BOTH, "the driver has moved", SIGNED)
     before = text_of(opened)
 
     ruled = ruled_out(opened)
@@ -317,7 +317,7 @@ def test_trying_a_copy_writes_nothing(tmp_path: Path) -> None:
     ruled_out(opened)
     before = text_of(opened)
 
-    tried = try_confirm(opened.folder, BOTH, Confirmation(why="it is", how="print"), SIGNED)
+    tried = try_confirm(open_folder(opened.folder), BOTH, Confirmation(why="it is", how="print"), SIGNED)
 
     assert tried.files == ("sources/photograph.yaml", FILE)
     assert [(each.before.lines, each.after.lines) for each in tried.changes] == [(2, 1)]

@@ -193,8 +193,8 @@ def test_trying_tells_which_verdicts_change_and_writes_nothing(tmp_path: Path) -
     opened = with_a_find(tmp_path)
     before = {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()}
 
-    tried = try_tags(opened.folder, "handbook", Tags(words={"kind": "notes"}), None)
-    nothing = try_tags(opened.folder, "handbook", Tags(words={"title": "Working instructions"}), None)
+    tried = try_tags(opened, "handbook", Tags(words={"kind": "notes"}), None)
+    nothing = try_tags(opened, "handbook", Tags(words={"title": "Working instructions"}), None)
 
     assert {path: path.read_bytes() for path in opened.folder.rglob("*") if path.is_file()} == before
     assert [each.feature for each in tried.changes] == ["headlamp/kind"]

@@ -54,7 +54,7 @@ def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> N
     assert sizes == [(2400, 1200)] * 6
     assert max(at_work) <= 1
     names = [file.name for file in kept_in(tmp_path)]
-    assert names == [f"p0001-{tiles_key()}{part}.tiles" for part in ("coarse", "fine")]
+    assert names == [f"p0001-{tiles_key()}{part}.tiles" for part in ("coarse", "l0b0", "l0b1")]
     times = [file.stat().st_mtime_ns for file in kept_in(tmp_path)]
     assert Tiling(tmp_path).find(readings, "drawing", 1).size == (2400, 1200)
     assert [file.stat().st_mtime_ns for file in kept_in(tmp_path)] == times
@@ -141,14 +141,14 @@ def test_tiles_that_no_source_needs_go_with_the_rest(tmp_path: Path) -> None:
     page = Tiling(tmp_path).find(readings, "drawing", 1)
     page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
     store = kept_in(tmp_path)[0].parent
-    for strange in (store / f"p0002-{tiles_key()}fine.tiles", store / "p0001-0123fine.tiles"):
+    for strange in (store / f"p0002-{tiles_key()}l0b0.tiles", store / "p0001-0123l0b0.tiles"):
         strange.write_bytes(b"tiles")
     other = store.with_name("f" * 64)
     other.mkdir()
-    (other / f"p0001-{tiles_key()}fine.tiles").write_bytes(b"tiles")
+    (other / f"p0001-{tiles_key()}l0b0.tiles").write_bytes(b"tiles")
 
     pruned = rebuild(opened, prune=True).pruned
 
     assert pruned == 3
     assert len(kept_in(tmp_path)) == 2
-    assert not is_kept("0123fine")
+    assert not is_kept("0123l0b0")

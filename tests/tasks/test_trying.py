@@ -219,3 +219,23 @@ def test_a_plan_is_tried_on_the_archive_as_it_is(tmp_path: Path) -> None:
 
     assert (tried.files, tried.said) == (("claims/headlamp-kind-acetylene.yaml",), ("a sentence",))
     assert [(each.before.value, each.after.value) for each in tried.changes] == [("acetylene", "electric")]
+
+
+@given(archives() | archives_with_pairs(), st.data())
+def test_with_verdicts_that_are_known_the_same_is_told(before: Archive, data: st.DataObject) -> None:
+    name = data.draw(st.sampled_from(NAMES))
+    after = replace(before, sources={**before.sources, name: data.draw(sources(name))})
+    files = [f"sources/{name}.yaml"]
+
+    assert changes_between(before, after, files, judge_all(before)) == changes_between(before, after, files)
+
+
+def test_verdicts_that_are_given_are_not_worked_out_again(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    step = RecordEdit(kind=RecordKind.CLAIM, id="headlamp-kind-acetylene", changes=(SetScalar(("value",), "electric"),))
+    known = judge_all(opened.archive)
+
+    tried = try_out(opened, [step], answer="claim", record="headlamp-kind-acetylene", verdicts=known)
+
+    assert [change.before for change in tried.changes] == [known["headlamp/kind"]]
+    assert tried.changes[0].before is known["headlamp/kind"]

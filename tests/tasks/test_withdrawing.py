@@ -5,14 +5,15 @@ from pathlib import Path
 import pytest
 from tasks.team import TODAY, a_team_archive, a_text
 
-from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.errors import ArchiveError, UnknownRecordError, UsageRefusedError
+from provenance.reports.tried import change_sentences
 from provenance.reports.written import Written
 from provenance.rules.judging import judge_feature
 from provenance.tasks.checking import check_folder
 from provenance.tasks.claiming import add_evidence
 from provenance.tasks.evidence_items import Evidence
 from provenance.tasks.opening import Opened, open_folder
-from provenance.tasks.withdrawing import withdraw
+from provenance.tasks.withdrawing import try_withdraw, withdraw
 
 CLAIM = "headlamp-kind-acetylene"
 DECISION = "about: headlamp/kind\nstatus: released\nbuild: acetylene\nby: mh\ndate: 2026-01-10\n"
@@ -68,7 +69,10 @@ def test_a_claim_and_a_decision_are_withdrawn_whole(tmp_path: Path) -> None:
     assert archive.claims[CLAIM].withdrawn is not None
     assert archive.decisions["lamp"].withdrawn is not None
     assert any("decided on it: lamp" in sentence for sentence in claim.said)
-    assert decision.said == ("lamp is out of judgement; it stays in the archive, with the reason.",)
+    assert decision.said == (
+        "lamp is out of judgement; it stays in the archive, with the reason.",
+        "It was in force: nothing is released for building for headlamp/kind now.",
+    )
 
 
 def test_what_changes_no_verdict_says_so(tmp_path: Path) -> None:
@@ -139,3 +143,53 @@ def test_a_reason_is_asked_for_and_a_record_that_is_not_there_brings_the_nearest
 
     assert unknown.value.mend == "did you mean `photograph`?"
     assert ambiguous.value.mend == "write `sources/handbook` or `decisions/handbook`"
+
+
+def test_a_withdrawn_decision_brings_back_the_one_that_it_had_replaced(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(opened.folder / "decisions" / "lamp.yaml", DECISION)
+    a_text(opened.folder / "decisions" / "later.yaml", f"{DECISION}replaces: lamp\n")
+
+    later = take_out(opened, "later")
+    a_text(opened.folder / "decisions" / "other.yaml", f"{DECISION}replaces: lamp\n")
+    no_longer = take_out(opened, "lamp")
+
+    assert later.said[1:] == ("It was in force: lamp, which it had replaced, is in force again (build “acetylene”).",)
+    assert no_longer.said[1:] == ()
+
+
+@pytest.mark.parametrize("name", ["handbook", CLAIM, f"{CLAIM}#1", "photograph"])
+def test_what_a_withdrawal_would_change_is_told_before_and_nothing_is_written(tmp_path: Path, name: str) -> None:
+    opened = with_two_items(tmp_path)
+    before = {path: path.read_bytes() for path in opened.folder.rglob("*.yaml")}
+
+    tried = try_withdraw(opened, name, by="mh", today=TODAY)
+
+    assert {path: path.read_bytes() for path in opened.folder.rglob("*.yaml")} == before
+    written = take_out(opened, name)
+    assert tried.files == written.written
+    told = tuple(f"{each.feature}: {'; '.join(change_sentences(each))}." for each in tried.changes)
+    assert (told or ("No verdict changes.",)) == written.said[1:]
+
+
+def test_of_a_decision_it_is_told_before_what_is_then_in_force_and_of_what_is_gone_already_that(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(opened.folder / "decisions" / "lamp.yaml", DECISION)
+    take_out(opened, "photograph", "a hoax")
+    opened = open_folder(opened.folder)
+
+    decision = try_withdraw(opened, "lamp", by="mh", today=TODAY)
+    gone = try_withdraw(opened, "photograph", by="mh", today=TODAY)
+
+    assert decision.said == ("It was in force: nothing is released for building for headlamp/kind now.",)
+    assert (gone.files, gone.said) == ((), ("photograph is withdrawn already: a hoax",))
+
+
+def test_nothing_is_tried_where_nothing_can_be_judged_yet(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    head = opened.folder / "archive.yaml"
+    lines = head.read_text(encoding="utf-8").splitlines(keepends=True)
+    a_text(head, "".join(line for line in lines if not line.startswith("target:")))
+
+    with pytest.raises(ArchiveError):
+        try_withdraw(open_folder(opened.folder), "handbook", by="mh", today=TODAY)

@@ -5,6 +5,7 @@ Whatever a page reports as an error, every box that a script opens, and every re
 the test that met it.
 """
 
+import re
 import shutil
 import signal
 import subprocess
@@ -14,6 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from checkout import ROOT
 from cli.command_line import PROGRAM, run_really
 from filelock import FileLock
@@ -22,6 +24,8 @@ from playwright.sync_api import Browser, ConsoleMessage, Dialog, Error, Page, Re
 CHROMIUM = Path("/usr/bin/chromium")
 SAMPLE = ROOT / "sample_archive" / "archive"
 _SWITCHES = ["--no-sandbox", "--disable-background-networking"]
+_AXE = Axe()
+_RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 _SURELY_UP = 60_000  # milliseconds; what a test waits for is there in a fraction of it
 
 
@@ -140,7 +144,7 @@ def looked_at(browser: Browser, served: Served, seen: Seen, **options: object) -
 
     def hear(message: ConsoleMessage) -> None:
         if message.type in {"error", "warning"}:
-            seen.faults.append(f"{message.type}: {message.text}")
+            seen.faults.append(f"{message.type}: {message.text} ({message.location.get('url', '')}, on {opened.url})")
 
     def fail(error: Error) -> None:
         seen.faults.append(f"script: {error}")
@@ -163,3 +167,27 @@ def looked_at(browser: Browser, served: Served, seen: Seen, **options: object) -
     own = served.address.partition("?")[0]
     assert seen.faults == [], seen.faults
     assert [each for each in seen.requests if not each.startswith((own, "data:"))] == []
+
+
+def leave_out_refusals(seen: Seen, page: Page) -> None:
+    """Forget what the browser told of a page that was to refuse something: its status, and that it has no icon."""
+    told = re.compile(rf"the server responded with a status of 4.*\((?:{re.escape(page.url)}|\S+/favicon\.ico), on")
+    seen.faults[:] = [fault for fault in seen.faults if not told.search(fault)]
+
+
+def barriers(page: Page, *rules: str) -> list[str]:
+    """What keeps somebody out of a page by the rules that a program can see (axe-core, WCAG 2.2 AA and practice).
+
+    Args:
+        page: the page, as it stands.
+        rules: the names of those that are looked for alone; none for all of them.
+    """
+    asked = {"type": "rule", "values": rules} if rules else {"type": "tag", "values": _RULES}
+    found = _AXE.run(page, options={"runOnly": asked, "resultTypes": ["violations"]})
+    return [f"{each['id']}: {node['html']}" for each in found.response["violations"] for node in each["nodes"]]
+
+
+def overhang(page: Page) -> int:
+    """By how many pixels a page is wider than its window."""
+    wide: int = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    return wide

@@ -58,7 +58,8 @@ def read(client: FlaskClient) -> Element:
 
 
 def under(page: Element, heading: str) -> Element:
-    """What stands under a heading, up to the next."""
+    """What stands under a heading, up to the next or to the end of the section that it names."""
+    page = next((each for each in page.all("section") if each.all("h2")[0].text == heading), page)
     begin = next(n for n, each in enumerate(page.inside) if isinstance(each, Element) and each.text == heading)
     found = Element("", {})
     for each in page.inside[begin + 1 :]:
@@ -180,7 +181,7 @@ def test_flags_and_pairs_are_counted_as_the_commands_count_them(sample: Path, fi
     assert {level: int(text.split()[0]) for level, text in told.items()} == levels
     assert list(told) == [level for level in ("stop", "warn", "note") if level in levels]
     (pairs,) = [each.all("a")[0].text for each in part.all("li") if led(each, "/copies")]
-    assert int(pairs) == len(open_pairs)
+    assert pairs == f"{len(open_pairs)} pair of sources"
 
 
 def test_how_to_ask_is_said(first: Element) -> None:

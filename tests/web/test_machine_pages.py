@@ -198,8 +198,8 @@ def test_a_long_table_goes_on_on_pages_that_together_hold_every_feature() -> Non
 
 def told_flags(read: Element) -> list[dict[str, Any]]:
     found = []
-    for level, about, rule, needed, sentence, sources in rows_of(read):
-        said, mend = sentence.all("p")
+    for level, about, rule, needed, sentence in rows_of(read):
+        said, mend = sentence.all("p")[:2]
         found.append(
             {
                 "severity": flat(level.text),
@@ -208,7 +208,7 @@ def told_flags(read: Element) -> list[dict[str, Any]]:
                 "needed_by": flat(needed.text),
                 "sentence": flat(said.text),
                 "mend": flat(mend.text).removeprefix("Mend: "),
-                "sources": [each.attributes["href"].removeprefix("/sources/") for each in sources.all("a")],
+                "sources": [each.attributes["href"].removeprefix("/sources/") for each in sentence.all("a")],
             }
         )
     return found
@@ -263,7 +263,9 @@ def test_cautions_stand_before_everything_else(client: FlaskClient) -> None:
     told = [each.tag for each in main_of(page(client, "/flags")).all("h1", "div", "table")]
 
     assert told[:2] == ["h1", "div"]
-    assert main_of(page(client, "/flags")).all("div")[0].attributes["role"] == "note"
+    first = main_of(page(client, "/flags")).all("div")[0]
+    assert first.attributes["class"] == "cautions"
+    assert {each.attributes["role"] for each in first.all("div")} == {"note"}
 
 
 def test_a_flag_that_is_known_and_not_raised_is_no_fault_and_what_was_not_looked_for_stays_said(
@@ -418,7 +420,7 @@ SHOWN = {
     "ul", "li", "main", "h1", "h2", "div", "strong", "table", "caption", "thead", "tbody", "tr", "th", "td", "span",
     "footer",
     "ol", "select", "option", "figure", "figcaption", "svg", "desc", "defs", "pattern", "rect", "path", "circle",
-    "text", "script", "bdi", "details", "summary", "code", "br",
+    "text", "script", "bdi", "details", "summary", "code", "br", "section",
 }  # fmt: skip
 
 

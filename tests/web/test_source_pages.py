@@ -98,9 +98,14 @@ def test_what_rests_on_a_source_is_what_the_command_says(tmp_path: Path) -> None
     page = seen(a_client(folder), "/sources/drawing")
 
     told: dict[str, Any] = used_json(used(open_folder(folder), "drawing"))
-    assert len(told["rests"]) == 3
-    for each in told["rests"]:
-        assert f"{each['record']} {each['how']}" in page.text
+    in_words = {
+        "sources/tracing.yaml": "A tracing: derives from drawing (redrawn)",
+        "claims/hood.yaml": "Headlamp: Hood over the lamp: claims “present”, and drawing, page 1 supports it",
+        "copies/drawing--twin.yaml": "A pair of sources: drawing may be a copy of twin, or the other way round",
+    }
+    assert [each["record"] for each in told["rests"]] == list(in_words)
+    assert [each["data-record"] for each in page.all("li") if "data-record" in each] == list(in_words)
+    assert " ".join(in_words.values()) in page.text
     assert "/fittings/headlamp/hood" in page.links("/fittings/")
 
 
@@ -118,7 +123,7 @@ def test_the_descent_of_a_source_is_what_the_command_says(tmp_path: Path) -> Non
     assert "in ink" in page.text
     (feature,) = told["features"]
     assert feature["feature"] == "headlamp/hood"
-    assert f"{feature['name']} ({feature['feature']}): {feature['value']}" in page.text
+    assert f"Headlamp: {feature['name']}: {feature['value']}" in page.text
     (drawn,) = [each["src"] for each in page.all("img") if each["src"].startswith("/figures/")]
     drawing = asked(client, drawn)
     assert drawing.content_type.startswith("image/svg+xml")

@@ -1,0 +1,283 @@
+"""How a page writes: in whose name, on what it had before it, and what it says where that is refused.
+
+Every write is a plain form, sent by POST. Whoever sent it is led on to a page that says what was written; where it is
+refused, the same page comes back with all that was typed, what is wrong, and the mend.
+"""
+
+import hashlib
+import hmac
+import json
+import re
+import secrets
+from collections import OrderedDict
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Protocol, TypeVar
+
+from flask import Flask, Response, current_app, g, make_response, redirect, request
+
+from provenance.errors import ProvenanceError, UnknownRecordError, UsageRefusedError, WriteRefusedError
+from provenance.records.archive import Person
+from provenance.reports.both_versions import BothVersions, both_versions
+from provenance.tasks.living import Current
+from provenance.tasks.opening import Opened
+from provenance.tasks.shown_texts import ChangedUnderneathError, is_record_file, texts_now
+from provenance.web.asking import current, current_now
+
+WRITER = "provenance-writer"
+"""The cookie that keeps who writes in this browser."""
+
+_PAGE = "provenance-page"
+_SECRET = "secret"  # noqa: S105  the name under which the app keeps it, not the secret
+_TOLD = "told"
+_MOST_TOLD = 100
+_YEAR = 365 * 24 * 3600
+Looked = TypeVar("Looked")
+_OPTION = re.compile(r"`?--(?P<name>[a-z][a-z-]*)( [A-Z…][A-Z…,=]*)?`?")
+_DIGEST = re.compile(r"[0-9a-f]{64}")
+
+
+class Answered(Protocol):
+    """What a writing task answers: which files it wrote, and what the writer should know."""
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """Record files, in order; empty where there was nothing to do."""
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """Sentences; empty for nothing out of the ordinary."""
+
+
+Answer = TypeVar("Answer", bound=Answered)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Writer:
+    """Who writes, on which day, and the archive, with what their page showed of the records that it may change."""
+
+    by: str
+    today: str
+    opened: Opened
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """Why nothing was written.
+
+    Attributes:
+        changed: the records that somebody else changed meanwhile, as they were and as they are; empty where that is
+            not the reason.
+    """
+
+    what: str
+    mend: str
+    code: int
+    changed: tuple[BothVersions, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What was written last from this browser, to be said once.
+
+    Attributes:
+        form: the address that the form was sent to, by which the browser knows which draft is done with.
+    """
+
+    form: str
+    written: tuple[str, ...]
+    said: tuple[str, ...]
+
+
+def prepare(app: Flask) -> None:
+    """Give the pages what they need to write: a secret of this run, and room for what is to be said once."""
+    app.extensions[_SECRET] = secrets.token_bytes(32)
+    app.extensions[_TOLD] = OrderedDict()
+    app.jinja_env.globals.update(
+        form_token=form_token,
+        people=people,
+        writer_id=writer_id,
+        told_once=told_once,
+        in_fields=in_fields,
+        sentence=sentence,
+    )
+
+    @app.after_request
+    def _name_page(answer: Response) -> Response:
+        named = g.get("page_named")
+        if named is not None and named != request.cookies.get(_PAGE):
+            answer.set_cookie(_PAGE, named, httponly=True, samesite="Strict")
+        return answer
+
+
+def form_token() -> str:
+    """What a form of this browser carries, so that no other page can send it."""
+    named = g.get("page_named") or request.cookies.get(_PAGE)
+    if not named:
+        named = secrets.token_urlsafe(18)
+    g.page_named = named
+    return _token_of(named)
+
+
+def people() -> tuple[Person, ...]:
+    """Who may be chosen as the writer, in the order of archive.yaml."""
+    return current().archive.people
+
+
+def writer_id() -> str:
+    """Who writes in this browser: as just chosen, else as kept; empty where nobody of the archive's people."""
+    chosen = request.form.get("by", "") or request.cookies.get(WRITER, "")
+    return chosen if chosen in current().archive.person_ids else ""
+
+
+def before_them(files: Iterable[str]) -> tuple[str, Current]:
+    """What a form carries of the records that it may change, and the archive that is at least as new.
+
+    Args:
+        files: of records and transcripts, relative to the archive, whether there or not; all that the write may change.
+    """
+    texts = texts_now(current().opened.folder, files)
+    shown = {file: {"sha256": text.sha256, "text": text.text} for file, text in sorted(texts.items())}
+    return json.dumps(shown), current_now()
+
+
+def carry_out(
+    write: Callable[[Writer], Answer],
+    *,
+    again: Callable[[Refused], str | Response],
+    to: Callable[[Answer], str],
+) -> Response:
+    """Write what a form says, and lead on; or show the form again with what was typed, and say why.
+
+    Args:
+        write: calls the task.
+        again: makes the page anew with the refusal; it reads what was typed from the request.
+        to: the address of the page that is shown when it was written.
+    """
+    try:
+        _require_token()
+        writer = _writer()
+        answered = write(writer)
+    except ProvenanceError as error:
+        refused = _refused(error)
+        return make_response(again(refused), refused.code)
+    current_now()
+    answer = make_response(redirect(to(answered), 303))
+    answer.set_cookie(WRITER, writer.by, max_age=_YEAR, httponly=True, samesite="Strict")
+    answer.set_cookie("provenance-told", _keep(answered), httponly=True, samesite="Strict")
+    return answer
+
+
+def look_ahead(attempt: Callable[[Writer], Looked]) -> tuple[Looked | None, Refused | None]:
+    """See what a write would do, or why it would be refused; nothing is written.
+
+    Args:
+        attempt: calls the task that only looks. Whoever has not said yet who writes looks in nobody's name.
+    """
+    now = current()
+    somebody = now.archive.people[0].id if now.archive.people else ""
+    writer = Writer(by=writer_id() or somebody, today=_today(), opened=now.opened)
+    try:
+        return attempt(writer), None
+    except ProvenanceError as error:
+        return None, _refused(error)
+
+
+def told_once() -> Told | None:
+    """What was written just before, where that has not been said yet; None for nothing."""
+    key = request.cookies.get("provenance-told", "")
+    kept: OrderedDict[str, Told] = current_app.extensions[_TOLD]
+    return kept.pop(key, None)
+
+
+def in_fields(text: str) -> str:
+    """A sentence of a task in which options of a command are named, with the fields of the page instead of them."""
+    return _OPTION.sub(lambda found: f"“{found['name'].replace('-', ' ')}”", text)
+
+
+def sentence(text: str) -> str:
+    """The same with a capital letter, but where it begins with a name of the records or of a file."""
+    said = in_fields(text)
+    return said[:1].upper() + said[1:] if said.partition(" ")[0].isalpha() else said
+
+
+def _token_of(named: str) -> str:
+    secret: bytes = current_app.extensions[_SECRET]
+    return hmac.new(secret, named.encode(), hashlib.sha256).hexdigest()
+
+
+def _require_token() -> None:
+    named = request.cookies.get(_PAGE, "")
+    given = request.form.get("token", "")
+    if not named or not hmac.compare_digest(given.encode(), _token_of(named).encode()):
+        raise WriteRefusedError(
+            "this page was opened before the pages were started anew, or in another browser; nothing was written",
+            "all that you typed stands here: look at it, and send it again",
+        )
+
+
+def _writer() -> Writer:
+    by = request.form.get("by", "")
+    known = current().archive.person_ids
+    if not by:
+        raise UsageRefusedError("it is not said who is writing", "choose who writes, and send it again")
+    if by not in known:
+        raise UsageRefusedError(f"nobody of this archive is called {by}", "choose who writes from the list")
+    return Writer(by=by, today=_today(), opened=replace(current().opened, shown=_shown()))
+
+
+def _today() -> str:
+    return current().today.isoformat()
+
+
+def _shown() -> Mapping[str, str | None]:
+    """The digests that the form carries of what its page showed."""
+    return {file: each["sha256"] for file, each in _carried().items()}
+
+
+def _carried() -> dict[str, dict[str, str | None]]:
+    try:
+        carried = json.loads(request.form.get("shown") or "{}")
+        return {
+            _record_file(file): {"sha256": _digest_or_none(each["sha256"]), "text": str(each["text"])}
+            for file, each in carried.items()
+        }
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
+        raise UsageRefusedError("the form was not sent as this page made it", "open the page anew") from error
+
+
+def _record_file(given: str) -> str:
+    if is_record_file(given):
+        return given
+    raise ValueError(given)
+
+
+def _digest_or_none(given: object) -> str | None:
+    if given is None or (isinstance(given, str) and _DIGEST.fullmatch(given)):
+        return given
+    raise ValueError(given)
+
+
+def _refused(error: ProvenanceError) -> Refused:
+    changed: tuple[BothVersions, ...] = ()
+    if isinstance(error, ChangedUnderneathError):
+        before = _carried()
+        now = texts_now(current().opened.folder, error.files)
+        changed = tuple(both_versions(file, before[file]["text"] or "", now[file].text) for file in now)
+        current_now()
+    return Refused(what=error.what, mend=error.mend, code=_code_of(error), changed=changed)
+
+
+def _code_of(error: ProvenanceError) -> int:
+    if isinstance(error, WriteRefusedError):
+        return 409
+    return 404 if isinstance(error, UnknownRecordError) else 400 if isinstance(error, UsageRefusedError) else 500
+
+
+def _keep(answered: Answered) -> str:
+    kept: OrderedDict[str, Told] = current_app.extensions[_TOLD]
+    key = secrets.token_urlsafe(9)
+    kept[key] = Told(form=request.path, written=answered.written, said=answered.said)
+    while len(kept) > _MOST_TOLD:
+        kept.popitem(last=False)
+    return key
