@@ -72,6 +72,7 @@ LIBRARIES = {
     "pytesseract": {"reading": "recognition"},
     "typst": {"reports": "pages set and written as tagged PDF"},
     "waitress": {"web": "the server"},
+    "werkzeug": {"web": "what Flask is made of: forms, files that arrive, addresses"},
     "whoosh": {"search": "the index"},
     "xlsxwriter": {"reports": "spreadsheets"},
     "yaml": {"store": "records as people write them"},

@@ -36,6 +36,8 @@ class Find:
         lots: the lots that it came with.
         dates: that its text names, in EDTF.
         examples: that its text names, in the order of production.
+        pictured: the number of the page that can be shown of it; None where no page can be seen.
+        digest: SHA-256 of the file that this page is in; empty without one.
     """
 
     source: str
@@ -48,6 +50,8 @@ class Find:
     suspected_copies: tuple[SuspectedCopy, ...]
     dates: tuple[str, ...]
     examples: tuple[str, ...]
+    pictured: int | None = None
+    digest: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

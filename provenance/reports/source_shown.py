@@ -7,6 +7,7 @@ from provenance.records.decisions import CopyPair
 from provenance.records.readings import Box
 from provenance.records.regions import Region
 from provenance.records.sources import OriginalFile, Source
+from provenance.reports.claimed_here import ClaimedHere
 from provenance.reports.descended import Descended
 from provenance.reports.source_facts import Fact
 from provenance.reports.used import Used
@@ -43,6 +44,8 @@ class PageShown:
         is_by_a_person: whether the lines are a person's reading.
         within: the part of the page that the source is, in percent; None for all of it, and where nobody can say.
         marked: the part of the page that was asked for, in percent; None for none.
+        cited: what is claimed from it, with the part that each item of evidence names; of a source of one page also
+            what names no page.
         no_picture: why there is no picture, in words that end a sentence; empty where there is one.
         unread: why nothing was read; empty where it was.
     """
@@ -58,14 +61,9 @@ class PageShown:
     is_by_a_person: bool
     within: Region | None
     marked: Region | None
+    cited: tuple[ClaimedHere, ...]
     no_picture: str
     unread: str
-
-    @property
-    def regions(self) -> tuple[str, ...]:
-        """The places to be marked on the page, as percent fragments: what was asked for, then the words found."""
-        asked = [str(self.marked)] if self.marked else []
-        return (*asked, *(word.box.as_fragment() for word in self.over if word.box and word.is_found))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,6 +41,7 @@ class Offered:
         grade: `unsupported` where no claim speaks for it.
         posterior: its chance, from 0 to 1.
         claims: those of that value, in order of their ids; empty where none speaks of it.
+        wordings: of figures, how claims write it where that is otherwise, each with what people read; empty for none.
         is_best: whether the evidence speaks for it more than for any other.
     """
 
@@ -49,7 +50,12 @@ class Offered:
     grade: Grade
     posterior: float
     claims: tuple[ClaimOffered, ...]
+    wordings: tuple[tuple[str, str], ...] = ()
     is_best: bool = False
+
+    def is_called(self, build: str) -> bool:
+        """Whether something to be built is this value, as the record has it or as a claim writes it."""
+        return build == self.build or any(build == wording for wording, _ in self.wordings)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,8 +113,16 @@ def _offered(archive: Archive, verdict: Verdict, candidate: Candidate) -> Offere
         grade=candidate.grade,
         posterior=candidate.posterior,
         claims=tuple(_claim(archive, candidate, claim) for claim in candidate.claims),
+        wordings=tuple(_wordings(archive, verdict.asked, candidate)) if is_figure else (),
         is_best=candidate is verdict.best,
     )
+
+
+def _wordings(archive: Archive, asked: Feature, candidate: Candidate) -> Iterator[tuple[str, str]]:
+    written = dict.fromkeys(archive.claims[claim].value for claim in candidate.claims)
+    for each in written:
+        if each != candidate.value:
+            yield each, in_both_units(each, asked.unit)
 
 
 def _claim(archive: Archive, candidate: Candidate, claim: str) -> ClaimOffered:

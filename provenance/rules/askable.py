@@ -41,10 +41,11 @@ def askable(feature: Feature | None, source: Source) -> Askable:
     """
     kind = source.kind
     is_figure = feature is None or feature.kind is FeatureKind.QUANTITY
+    is_measured = feature is None or is_figure or feature.aspect in {Aspect.DIMENSION, Aspect.FIT}
     is_sight = kind is None or kind in SIGHTS
     return Askable(
         uncertainty=is_figure,
-        condition=(kind is None or kind in _THINGS) and (is_figure or feature.aspect in {Aspect.DIMENSION, Aspect.FIT}),
+        condition=(kind is None or kind in _THINGS) and is_measured,
         seen=is_sight,
         signs=is_sight and feature is not None and feature.kind is FeatureKind.CHOICE,
         via=bool(source.derives_from),

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor, log10
 
 from provenance.records.components import Feature
 from provenance.records.kinds import How, SourceKind
@@ -61,11 +62,11 @@ def read_back(
     half, why = _half_width(measure, unit, uncertainty, is_nominal=is_laid_down(kind, how))
     units = [each for each in (unit, other_unit(unit)) if each]
     figures = [
-        measure_in_words(measure.to(each), each, step=_in(half, unit, each))
+        _in_words(measure.to(each), each, _in(half, unit, each))
         for each in units
         if measure.series is not None or each.is_imperial != measure.unit.is_imperial
     ]
-    spread = [_spread_in_words(_in(half, unit, each), each) for each in units]
+    spread = [_in_words(_in(half, unit, each), each, _in(half, unit, each)) for each in units]
     return ReadBack(written=" ".join(written.split()), figures=tuple(figures), give_or_take=tuple(spread), why=why)
 
 
@@ -83,11 +84,15 @@ def _half_width(measure: Measure, unit: Unit, uncertainty: str | None, *, is_nom
     return measure.last_place_in(unit) / 2, "half of its last place, since none is said"
 
 
-def _spread_in_words(half: Fraction, unit: Unit) -> str:
-    """Feet and inches in fractions; others to two figures, as JCGM 100:2008, 7.2.6 has it, without zeros at the end."""
+def _in_words(value: Fraction, unit: Unit, half: Fraction) -> str:
+    """Feet and inches in fractions; others to the second figure of the half-width, without zeros at the end.
+
+    At most two figures of an uncertainty mean anything (JCGM 100:2008, 7.2.6).
+    """
     if unit.is_imperial and unit.dimension == "length":
-        return measure_in_words(half, unit, step=half)
-    return measure_in_words(Fraction(f"{float(half):.1e}"), unit)
+        return measure_in_words(value, unit, step=half)
+    place = Fraction(10) ** (floor(log10(half)) - 1)
+    return measure_in_words(round(value / place) * place, unit)
 
 
 def _in(spread: Fraction, unit: Unit, other: Unit) -> Fraction:

@@ -221,6 +221,12 @@ class Arrivals:
         with self._lock:
             return self._trays.pop(mark, None)
 
+    def give_back(self, mark: str, tray: Tray | None) -> None:
+        """Take the tray of a receipt back, whose files were not taken in after all."""
+        if tray is not None:
+            with self._lock:
+                self._trays[mark] = tray
+
     def close(self) -> None:
         """Take away all that has arrived."""
         with self._lock:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from statistics import fmean
 
+from provenance.pages.cut_outs import has_pieces
 from provenance.records.archive import Archive
 from provenance.records.kinds import Ruling
 from provenance.records.sources import Source
@@ -36,6 +37,7 @@ def _find(source: Source, readings: Readings, namings: Namings) -> Find:
     texts = texts_of(source, readings)
     confidences = [words.confidence for words in read if words.confidence is not None]
     whole = "\n".join(page.text for page in texts)
+    seen = pages[0] if pages and has_pieces(pages[0].file.media_type) else None
     kind = archive.subject.kind if archive.subject and archive.subject.kind else ""
     return Find(
         source=source.id,
@@ -48,6 +50,8 @@ def _find(source: Source, readings: Readings, namings: Namings) -> Find:
         suspected_copies=tuple(_suspected(source, archive)),
         dates=dates_in(whole),
         examples=examples_in(whole, archive.production, kind),
+        pictured=seen.page if seen else None,
+        digest=seen.file.sha256 if seen else "",
     )
 
 

@@ -15,8 +15,8 @@ from provenance.reports.looking_sheet import LookingQueue, LookingSheet, QueuedP
 from provenance.reports.source_facts import machine_words, shown_words
 from provenance.rules.applicability import seen_in
 from provenance.rules.cautions import cautions_for
-from provenance.rules.looked_for import points_told
 from provenance.rules.flag_values import Urgency
+from provenance.rules.looked_for import points_told
 from provenance.rules.looking_queue import (
     InQueue,
     all_pictures,

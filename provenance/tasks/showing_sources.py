@@ -1,6 +1,7 @@
 """Show a source and its pages: the record, the readings with their doubts, the recordings, and what hangs on it."""
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from io import BufferedReader
 
 from provenance.errors import UnknownRecordError, UnreadableOriginalError
@@ -11,6 +12,7 @@ from provenance.records.recordings import is_recording
 from provenance.records.regions import Region, RegionUnit, TimeSpan
 from provenance.records.sources import OriginalFile, Source
 from provenance.records.timed_text import Block
+from provenance.reports.claimed_here import ClaimedHere, claimed_here
 from provenance.reports.source_facts import facts_of
 from provenance.reports.source_shown import FileShown, Heard, PageShown, ShownCue, ShownWord, SourceShown
 from provenance.rules.descent import Lineage
@@ -135,9 +137,16 @@ def show_page(
         is_by_a_person=is_by_a_person,
         within=_in_percent(page.region),
         marked=_in_percent(region),
+        cited=tuple(_cited(opened, source, number, is_alone=len(pages) == 1)),
         no_picture=no_picture,
         unread="" if counted is not None else why_unread(readings, page),
     )
+
+
+def _cited(opened: Opened, source: Source, number: int, *, is_alone: bool) -> Iterator[ClaimedHere]:
+    yield from claimed_here(opened.archive, source.id, number)
+    for each in claimed_here(opened.archive, source.id, None) if is_alone else ():
+        yield replace(each, number=None)
 
 
 def open_recording(opened: Opened, source_id: str, number: int) -> tuple[OriginalFile, BufferedReader]:

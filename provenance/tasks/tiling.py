@@ -10,6 +10,7 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from math import inf
 from pathlib import Path
+from typing import Any
 
 from provenance.errors import DerivedDataError, ProvenanceError, UnknownRecordError, WriteRefusedError
 from provenance.exchange.iiif_image import PictureRequest
@@ -99,6 +100,11 @@ class _Making:
             self.asked = [each for each in self.asked if each != part]
             self.changed.notify_all()
 
+    def lose(self, part: str) -> None:
+        """Have a part no more, which turned out to be damaged."""
+        with self.changed:
+            self.files.pop(part, None)
+
     def end(self) -> None:
         """Leave nobody waiting."""
         with self.changed:
@@ -141,20 +147,16 @@ class Tiling:
 
     def file_of(self, place: _Place, part: str) -> TileFile:
         """Give the file of the small sizes or of a band; where there is none, it is made, and waited for."""
-        with self._lock:
-            found = self._known(place, part)
-        if found is not None:
-            return found
-        try:
-            return self._remember(place, part, TileFile(self._store.place(place.sha256, place.page, _key(part))))
-        except DamagedTilesError:
-            return self._made(place, part)
+        return self._held(place, part) or self._made(place, part)
 
     def forget(self, place: _Place, part: str) -> None:
         """Have a file made anew that turned out to be damaged."""
         with self._lock:
             self._open.pop((place, part), None)
             self._unkept.pop((place, part), None)
+            making = self._making.get(place)
+        if making is not None:
+            making.lose(part)
         self._store.place(place.sha256, place.page, _key(part)).unlink(missing_ok=True)
 
     def _remember(self, place: _Place, part: str, file: TileFile, *, is_kept: bool = True) -> TileFile:
@@ -243,7 +245,7 @@ class Tiling:
                     part = _part_of(outcome.job.wanted)
                     making.give(part, self._keep(place, part, outcome.value))
 
-    def _jobs(self, place: _Place, making: _Making) -> Iterator["TileJob"]:
+    def _jobs(self, place: _Place, making: _Making) -> Iterator[Any]:
         """What is to be cut, each told when the one before it is done: what somebody waits for, then the rest.
 
         Where another page waits, the rest is left until it is asked for.
@@ -251,26 +253,35 @@ class Tiling:
         from provenance.pages.tiles import TileJob  # noqa: PLC0415  what opens pages is brought in where it is needed
 
         page = CutJob(path=place.path, media_type=place.media_type, page=place.page, parts=(), sha256=place.sha256)
-        if not self._is_there(place, _COARSE):
+        small = self._held(place, _COARSE)
+        if small is None:
             yield TileJob(page=page, wanted=None)
-        about = self.file_of(place, _COARSE).page
-        missing = [band for band in bands_of(about.width, about.height) if not self._is_there(place, _part_of((band,)))]
-        if missing:
-            yield TileJob(page=page, wanted=())
-        while missing:
+        # What comes of a job is known here one job later; while the page is decoded, somebody may ask for a part.
+        yield TileJob(page=page, wanted=())
+        about = (small or making.files[_COARSE]).page
+        bands = {_part_of((band,)): band for band in bands_of(about.width, about.height)}
+        left = [part for part in bands if not self._held(place, part)]
+        given: set[str] = set()
+        while True:
             with making.changed:
-                asked = [band for part in reversed(making.asked) for band in missing if _part_of((band,)) == part]
-            if not asked and self._waiting:
+                asked = [part for part in reversed(making.asked) if part in bands and part not in given]
+            left = [part for part in left if part not in given]
+            if not asked and (self._waiting or not left):
                 return
-            band = (asked or missing)[0]
-            missing.remove(band)
-            yield TileJob(page=page, wanted=(band,))
+            part = (asked or left)[0]
+            given.add(part)
+            yield TileJob(page=page, wanted=(bands[part],))
 
-    def _is_there(self, place: _Place, part: str) -> bool:
+    def _held(self, place: _Place, part: str) -> TileFile | None:
+        """A file as it is known or kept; None where it is not there, or damaged."""
         with self._lock:
-            if self._known(place, part):
-                return True
-        return self._store.place(place.sha256, place.page, _key(part)).exists()
+            found = self._known(place, part)
+        if found is not None:
+            return found
+        try:
+            return self._remember(place, part, TileFile(self._store.place(place.sha256, place.page, _key(part))))
+        except DamagedTilesError:
+            return None
 
     def _keep(self, place: _Place, part: str, data: bytes) -> TileFile:
         """Keep a file; where the disk refuses, a few are held in memory."""

@@ -10,17 +10,20 @@ from provenance.errors import ProvenanceError, UnknownRecordError
 from provenance.tasks.living import Living
 from provenance.web import (
     adding_pages,
+    claiming_pages,
     copies_pages,
     correcting_pages,
     deciding_pages,
     first_page,
     fitting_pages,
+    looking_pages,
     machine_pages,
     making_pages,
     panel_pages,
     parts_sheet_pages,
     query_pages,
     received_files,
+    receiving_pages,
     ruling_pages,
     search_page,
     source_pages,
@@ -47,11 +50,14 @@ _PAGES = (
     query_pages,
     adding_pages,
     parts_sheet_pages,
+    claiming_pages,
     correcting_pages,
     deciding_pages,
     making_pages,
     withdrawing_pages,
     ruling_pages,
+    looking_pages,
+    receiving_pages,
 )
 _LARGE = "send fewer at a time; large files are taken in from a folder, or by `provenance ingest`"
 _MOST_TYPED = 2_000_000

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from flask import Blueprint, Response, render_template, request
+from flask import Blueprint, Response, make_response, redirect, render_template, request
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.records.archive import Archive
@@ -29,12 +29,17 @@ from provenance.tasks.reading_back import read_figure_back
 from provenance.tasks.recordings import recordings_in
 from provenance.tasks.showing_sources import show_page
 from provenance.tasks.words_under import words_under
-from provenance.web.asking import current, shown
+from provenance.web.asking import current, current_now, shown
 from provenance.web.claim_form import evidence_of
 from provenance.web.drawn_region import region_of
+from provenance.web.naming import feature_name
+from provenance.web.typed import is_look
 from provenance.web.writing import Refused, Writer, before_them, carry_out, look_ahead
 
 pages = Blueprint("claiming_pages", __name__)
+
+MOST_LISTED = 3000
+"""So many sources are offered in a list; of more than that the first ones, and any may be named."""
 
 CHOICES = {
     "stance": ((Stance.SUPPORTS, "It speaks for this value"), (Stance.CONTRADICTS, "It speaks against this value")),
@@ -52,7 +57,11 @@ CHOICES = {
         (KnownBy.CAPTION, "a caption or the record says so"),
         (KnownBy.LIKENESS, "it looks like it"),
     ),
-    "sign": ((SignSeen.SEEN, "seen"), (SignSeen.NOT_SEEN, "not there, though it would be in view"), (SignSeen.OUT_OF_VIEW, "out of view")),
+    "sign": (
+        (SignSeen.SEEN, "seen"),
+        (SignSeen.NOT_SEEN, "not there, though it would be in view"),
+        (SignSeen.OUT_OF_VIEW, "out of view"),
+    ),
 }
 """What is written down where it is chosen, and what people read."""
 
@@ -72,6 +81,24 @@ class Ahead:
     tried: Tried | None = None
     not_yet: Refused | None = None
     understood: ReadBack | None = None
+
+
+@pages.get("/claim")
+def where() -> str | Response:
+    """Ask for the source, where somebody comes from a feature; then go on to its page."""
+    archive, source = current().archive, request.args.get("source", "").strip()
+    feature, page = request.args.get("feature", ""), request.args.get("page", "").strip()
+    if source in archive.sources:
+        behind = f"?{urlencode({'feature': feature})}" if feature else ""
+        pages_of_it = f"/pages/{page}" if page.isascii() and page.isdigit() else ""
+        return make_response(redirect(f"/sources/{source}{pages_of_it}/claim{behind}", 303))
+    return shown(
+        "claim_where.html",
+        feature=feature,
+        called=feature_name(feature, archive) if feature in archive.features else "",
+        missing=f"There is no source {source}: choose one from the list." if source else "",
+        sources=[(each.id, each.title) for each in archive.sources.values()][:MOST_LISTED],
+    )
 
 
 @pages.get("/sources/<source_id>/pages/<int:number>/claim")
@@ -125,7 +152,7 @@ def _sent(source_id: str, number: int | None) -> Response | str:
         return _page(source_id, number)
     if "words" in request.form:
         return _with_words(source_id, number)
-    if "try" in request.form:
+    if is_look():
         return _page(source_id, number, ahead=_look(source_id, number))
     return carry_out(
         lambda writer: _write(writer, source_id, number),
@@ -155,7 +182,7 @@ def _words(source_id: str, number: int | None) -> str:
 
 
 def _look(source_id: str, number: int | None) -> Ahead:
-    now = current()
+    now = current_now()
     if not request.form.get("feature", "").strip() or not request.form.get("value", "").strip():
         return Ahead()
     found: list[Evidence] = []
@@ -213,7 +240,7 @@ def _page(
         features=now.remembered("features to choose", lambda: features_to_choose(archive)),
         coverages=coverage_choices(archive),
         machines=seen_choices(archive),
-        recordings=[place for place, _ in recordings_in(source)],
+        recordings=list(recordings_in(source)),
         choices=CHOICES,
         kept=_kept(before, source_id),
         quote=quote if quote is not None else request.form.get("quote", request.args.get("quote", "")),

@@ -128,8 +128,8 @@ def _rulings(pair: CopyPair, archive: Archive) -> list[tuple[str, str]]:
     """What may be ruled, and the words for it."""
     one, other = (f"“{archive.sources[each].title}”" for each in pair.between)
     return [
-        (f"{ORIGINAL}{pair.between[0]}", f"copies: B was made from A, {one}"),
-        (f"{ORIGINAL}{pair.between[1]}", f"copies: A was made from B, {other}"),
+        (f"{ORIGINAL}{pair.between[0]}", f"copies: B was made from A; the original is {one}"),
+        (f"{ORIGINAL}{pair.between[1]}", f"copies: A was made from B; the original is {other}"),
         (NEITHER, "copies: both go back to a third that is not held"),
         (DISTINCT, "no copies: each is a witness of its own"),
     ]

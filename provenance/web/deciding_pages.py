@@ -98,16 +98,16 @@ def _chosen_build(stands: ToDecide) -> str:
     """Which of the values offered is chosen: as sent, as the address asks, else what the evidence speaks for."""
     if request.method == "POST":
         return request.form.get("build", "")
-    offered = [each.build for each in stands.offered]
     asked = request.args.get("build", "")
-    return asked if asked in offered else next((each.build for each in stands.offered if each.is_best), "")
+    is_offered = any(each.is_called(asked) for each in stands.offered)
+    return asked if is_offered else next((each.build for each in stands.offered if each.is_best), "")
 
 
 def _ticked(stands: ToDecide, chosen: str) -> list[str]:
     """The claims that are ticked: as sent, else those of the value that is chosen."""
     if request.method == "POST":
         return request.form.getlist("basis")
-    return [claim.id for each in stands.offered if each.build == chosen for claim in each.claims]
+    return [claim.id for each in stands.offered if each.is_called(chosen) for claim in each.claims]
 
 
 def _choice() -> Choice:

@@ -90,6 +90,7 @@ class _Parser(HTTPRequestParser):  # type: ignore[misc]  # the library tells no 
 
     home: Path
     allowed: Allowed
+    body_rcv: Any
 
     def received(self, data: bytes) -> int:
         """Take in a piece; how much of it belonged to this request."""
@@ -112,6 +113,8 @@ class _Parser(HTTPRequestParser):  # type: ignore[misc]  # the library tells no 
 
 class _OnDisk(OverflowableBuffer):  # type: ignore[misc]  # the library tells no types
     """What is sent, on the disk of the archive once it is large."""
+
+    buf: Any
 
     def __init__(self, overflow: int, home: Path) -> None:
         super().__init__(overflow)

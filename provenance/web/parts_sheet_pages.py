@@ -8,7 +8,6 @@ from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 
 from flask import Blueprint, Response, request
-from werkzeug.datastructures import FileStorage
 
 from provenance.errors import UsageRefusedError, WriteRefusedError
 from provenance.reports.added import Added, RowState
@@ -56,7 +55,7 @@ def _sheet_given() -> tuple[str, bytes]:
     Raises:
         UsageRefusedError: none was chosen, or it is too large for a page.
     """
-    chosen: FileStorage | None = request.files.get("sheet")
+    chosen = request.files.get("sheet")
     if chosen is not None and chosen.filename:
         with chosen.stream as stream:
             data = stream.read(_LARGEST_SHEET + 1)

@@ -7,6 +7,7 @@ from typing import IO, cast
 
 from flask import Flask, Request, current_app, request
 
+from provenance.errors import UsageRefusedError
 from provenance.tasks.arriving import (
     Arrivals,
     ArrivedFile,
@@ -63,6 +64,7 @@ def prepare(app: Flask, *, takes_folders: bool) -> None:
     app.extensions[_ARRIVALS] = Arrivals(living.folder)
     app.extensions[_JOBS] = ReceivingJobs(living.folder)
     app.extensions[_FOLDERS] = takes_folders
+    app.register_error_handler(UsageRefusedError, lambda error: failed(error.what, error.mend, 400))
     app.register_error_handler(TooMuchError, lambda error: failed(error.what, error.mend, 413))
     app.register_error_handler(NoRoomError, lambda error: failed(error.what, error.mend, 507))
 

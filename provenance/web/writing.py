@@ -155,7 +155,7 @@ def carry_out(
         to: the address of the page that is shown when it was written.
     """
     try:
-        _require_token()
+        require_token()
         writer = _writer()
         answered = write(writer)
     except ProvenanceError as error:
@@ -183,6 +183,21 @@ def look_ahead(attempt: Callable[[Writer], Looked]) -> tuple[Looked | None, Refu
         return None, _refused(error)
 
 
+def require_token() -> None:
+    """See that the form was sent by a page of this browser and this run.
+
+    Raises:
+        WriteRefusedError: it was not.
+    """
+    named = request.cookies.get(_PAGE, "")
+    given = request.form.get("token", "")
+    if not named or not hmac.compare_digest(given.encode(), _token_of(named).encode()):
+        raise WriteRefusedError(
+            "this page was opened before the pages were started anew, or in another browser; nothing was written",
+            "all that you typed stands here: look at it, and send it again",
+        )
+
+
 def told_once() -> Told | None:
     """What was written just before, where that has not been said yet; None for nothing."""
     key = request.cookies.get("provenance-told", "")
@@ -204,16 +219,6 @@ def sentence(text: str) -> str:
 def _token_of(named: str) -> str:
     secret: bytes = current_app.extensions[_SECRET]
     return hmac.new(secret, named.encode(), hashlib.sha256).hexdigest()
-
-
-def _require_token() -> None:
-    named = request.cookies.get(_PAGE, "")
-    given = request.form.get("token", "")
-    if not named or not hmac.compare_digest(given.encode(), _token_of(named).encode()):
-        raise WriteRefusedError(
-            "this page was opened before the pages were started anew, or in another browser; nothing was written",
-            "all that you typed stands here: look at it, and send it again",
-        )
 
 
 def _writer() -> Writer:

@@ -37,7 +37,7 @@ def test_the_small_sizes_begin_where_a_window_is_filled(side: int, level: int) -
 
 
 def test_the_bands_of_a_page_hold_every_row_of_its_large_sizes_once_and_the_smaller_sizes_come_first() -> None:
-    # 10,000 by 7,000 pixels: 14 rows of 512 in full, 7 at a half, 4 (of 1,750 pixels) at a quarter; then come small sizes
+    # 10,000 by 7,000 pixels: 14 rows of 512 in full, 7 at a half, 4 at a quarter (of 1,750 pixels); the rest is small
     bands = bands_of(10000, 7000)
 
     assert [band.level for band in bands] == [2] * 2 + [1] * 4 + [0] * 7

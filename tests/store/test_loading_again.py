@@ -112,6 +112,17 @@ def test_records_that_did_not_change_are_the_very_same(tmp_path: Path) -> None:
     assert now["claim-1"].value == "other"
 
 
+def test_a_record_more_at_the_end_and_one_less_are_noticed(tmp_path: Path) -> None:
+    before = load(lay_down_plain(tmp_path, 1))
+    last = put(tmp_path, "claims/z.yaml", plain_claim("z"))
+    more = load(tmp_path, earlier=before)
+    last.unlink()
+
+    fewer = load(tmp_path, earlier=more)
+
+    assert [list(each.archive.claims) for each in (more, fewer)] == [["claim-0", "z"], ["claim-0"]]
+
+
 def _again_in_place(path: Path, text: str) -> None:
     """Write a file once more, as long as it was and with its old date; a moment later by the system's own clock."""
     told = path.stat()

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tasks.test_trying import FEATURES, LAMPS, NAMES, archives, archives_with_pairs, sources
 
 from provenance.records.archive import Archive
-from provenance.records.decisions import FoundBy, Lead
+from provenance.records.decisions import CopyPair, FoundBy, Lead
 from provenance.records.kinds import Ruling
 from provenance.rules.judging import judge_all
 from provenance.tasks.judging_again import Judged, judge_again
@@ -79,6 +79,29 @@ def a_small_archive() -> Archive:
         a_claim("oil", "s0", about="one/form", claim_id="c0"),
         a_claim("oil", "s1", about="two/form", claim_id="c1"),
     )
+
+
+def of_pictures(one: str, other: str) -> CopyPair:
+    return replace(a_pair(one, other), found_by=FoundBy(method="picture"))
+
+
+@pytest.mark.parametrize(
+    ("before", "after"), [(["print:negative"], []), ([], ["print:negative"])], ids=["no longer", "only now"]
+)
+@pytest.mark.parametrize("cited", ["negative", "postcard"])
+def test_what_looks_like_a_copy_reaches_what_it_was_made_from_and_what_is_like_it(
+    before: list[str], after: list[str], cited: str
+) -> None:
+    """The view may be the postcard, and is said, then or now, to be a print of the negative."""
+    claim = a_claim("oil", an_item(cited, "shows"), about="one/form", claim_id="c0")
+    rest = (claim, a_component("one", a_feature("form")), of_pictures("postcard", "view"))
+    names = (a_source("negative"), a_source("postcard"))
+    was, now = (an_archive(*rest, *names, a_source("view", of=of)) for of in (before, after))
+
+    again = judge_again(now, Judged(was, judge_all(was)))
+
+    assert again == judge_all(now)
+    assert again != judge_all(was)
 
 
 def test_what_no_change_reaches_is_not_judged_again() -> None:

@@ -180,6 +180,7 @@ def test_verdicts_that_nobody_asked_for_between_two_changes_are_those_of_the_las
     kept.look_again()
 
     assert electric["headlamp/kind"].value == "electric"
+    assert electric["headlamp/hood"] is known["headlamp/hood"]
     assert kept.now().verdicts == known
 
 

@@ -1,11 +1,13 @@
 """Pages cut into tiles: once, by one reader for all, and kept."""
 
 import threading
+import time
 from pathlib import Path
 
 import pytest
 from pages.coded_pages import coded_page
 from pages.tiled import large_page
+from PIL import Image
 from tasks.shown_originals import a_source_of, an_archive_of, an_original
 from web.tiled_archive import as_file
 
@@ -15,11 +17,12 @@ from provenance.pages.tile_files import tiles_key
 from provenance.records.regions import parse_region
 from provenance.records.sources import Source, Within
 from provenance.store.tiles_store import TILES
+from provenance.tasks import tiling as tiling_task
 from provenance.tasks.opening import Opened
 from provenance.tasks.page_readings import Readings
 from provenance.tasks.places_to_show import NothingToShowError
 from provenance.tasks.rebuilding import rebuild
-from provenance.tasks.tiling import Tiling, is_kept
+from provenance.tasks.tiling import TiledPage, Tiling, is_kept
 
 
 def an_opened(folder: Path, *sources: Source) -> tuple[Readings, Opened]:
@@ -33,6 +36,12 @@ def a_drawing(folder: Path, name: str = "drawing") -> Source:
 
 def kept_in(folder: Path) -> list[Path]:
     return sorted((folder / TILES).rglob("*.tiles"))
+
+
+def see_all(page: TiledPage) -> None:
+    """Look at both bands of the full size, so that nothing is left to be cut."""
+    for top in (0, 1024):
+        page.draw(read_request(f"0,{top},512,512/512,/0/default.jpg", page.size))
 
 
 def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> None:
@@ -49,7 +58,7 @@ def test_a_page_is_cut_once_however_many_ask_for_it_at_once(tmp_path: Path) -> N
     for reader in readers:
         reader.join()
     page = tiling.find(readings, "drawing", 1)
-    page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
+    see_all(page)
 
     assert sizes == [(2400, 1200)] * 6
     assert max(at_work) <= 1
@@ -96,6 +105,70 @@ def test_a_page_that_cannot_be_opened_is_tried_once(tmp_path: Path) -> None:
     assert kept_in(tmp_path) == []
 
 
+def a_scroll(folder: Path, name: str = "scroll") -> Source:
+    """A tall page: 3 bands at a quarter of its size, 6 at a half, 12 in full."""
+    scroll = Image.linear_gradient("L").resize((300, 12_000))
+    return a_source_of(name, an_original(folder, f"{name}.png", as_file(scroll)))
+
+
+def test_what_is_asked_for_is_cut_before_the_rest(tmp_path: Path) -> None:
+    readings, _ = an_opened(tmp_path, a_scroll(tmp_path))
+    page = Tiling(tmp_path).find(readings, "scroll", 1)
+
+    page.draw(read_request("0,11776,300,224/300,/0/default.png", page.size))  # in the last band of all
+
+    until = time.monotonic() + 60
+    while len(kept_in(tmp_path)) < 22:
+        assert time.monotonic() < until, "the rest does not follow"
+        time.sleep(0.02)
+    in_order = sorted(kept_in(tmp_path), key=lambda file: file.stat().st_mtime_ns)
+    names = [file.name.removeprefix(f"p0001-{tiles_key()}") for file in in_order]
+    assert names[0] == "coarse.tiles"
+    assert names.index("l0b11.tiles") < 11
+
+
+def test_a_page_that_somebody_waits_for_does_not_wait_for_the_rest_of_another(tmp_path: Path) -> None:
+    readings, _ = an_opened(tmp_path, a_scroll(tmp_path), a_drawing(tmp_path))
+    tiling = Tiling(tmp_path)
+    scroll, drawing = (tiling.find(readings, name, 1) for name in ("scroll", "drawing"))
+
+    with tiling._turn():  # the first is held up until the second waits as well
+        readers = [threading.Thread(target=lambda page=page: page.size) for page in (scroll, drawing)]
+        for number, reader in enumerate(readers, start=1):
+            reader.start()
+            while tiling._waiting < number:
+                time.sleep(0.005)
+    for reader in readers:
+        reader.join(60)
+    times = {file: file.stat().st_mtime_ns for file in kept_in(tmp_path)}
+    (small,) = [file for file in times if file.parent.name == drawing._place.sha256 and "coarse" in file.name]
+
+    before = [file for file in times if file.parent.name == scroll._place.sha256 and times[file] < times[small]]
+    assert len(before) < 22
+
+
+@pytest.mark.parametrize("how", ["after a while", "when asked"])
+def test_a_page_that_failed_for_want_of_time_is_tried_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str
+) -> None:
+    readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
+    page = Tiling(tmp_path).find(readings, "drawing", 1)
+    with monkeypatch.context() as hurried:
+        hurried.setattr(tiling_task, "TILES_SECONDS", 0.0)
+        with pytest.raises(NothingToShowError, match="stopped after 0 seconds"):
+            _ = page.size
+    with pytest.raises(NothingToShowError, match="stopped after 0 seconds"):
+        _ = page.size  # nobody tries it once a second
+
+    if how == "when asked":
+        page.try_again()
+    else:
+        (making,) = page._tiling._making.values()
+        making.tried_again = time.monotonic()  # as if that while had passed
+
+    assert page.size == (2400, 1200)
+
+
 def test_a_file_that_changed_or_went_is_not_shown_in_its_place(tmp_path: Path) -> None:
     readings, _ = an_opened(tmp_path, a_drawing(tmp_path))
     original = tmp_path / "originals" / "drawing.png"
@@ -139,7 +212,7 @@ def test_a_part_that_lies_off_the_page_is_none(tmp_path: Path) -> None:
 def test_tiles_that_no_source_needs_go_with_the_rest(tmp_path: Path) -> None:
     readings, opened = an_opened(tmp_path, a_drawing(tmp_path))
     page = Tiling(tmp_path).find(readings, "drawing", 1)
-    page.draw(read_request("0,0,512,512/512,512/0/default.jpg", page.size))
+    see_all(page)
     store = kept_in(tmp_path)[0].parent
     for strange in (store / f"p0002-{tiles_key()}l0b0.tiles", store / "p0001-0123l0b0.tiles"):
         strange.write_bytes(b"tiles")
@@ -150,5 +223,5 @@ def test_tiles_that_no_source_needs_go_with_the_rest(tmp_path: Path) -> None:
     pruned = rebuild(opened, prune=True).pruned
 
     assert pruned == 3
-    assert len(kept_in(tmp_path)) == 2
+    assert len(kept_in(tmp_path)) == 3
     assert not is_kept("0123l0b0")

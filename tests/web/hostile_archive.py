@@ -23,7 +23,7 @@ MARKUP = (
 ADDRESS = "javascript:window.canary=1//"
 """What runs where it is taken for an address."""
 
-WORD = "<img/class=canary/src=x/onerror=window.canary=1>"
+WORD = '<img/class="canary"/src="x"/onerror="window.canary=1">'
 """The same as one word, as a recogniser may give it."""
 
 FILE = "\"'><img class=canary src=x onerror=window.canary=1>.png"

@@ -1,13 +1,11 @@
 """What is added in the pages is what the commands add; a parts tree is looked over row by row before it is written."""
 
-import io
 from pathlib import Path
+from typing import Any
 
 import pytest
 from cli.command_line import SOUND, a_copy_of, ask, run
 from web.writing_client import ORIGIN, Desk, Typed, state_of_records
-from werkzeug.datastructures import FileStorage
-from werkzeug.test import TestResponse, encode_multipart
 
 BY = ("--by", "mh")
 PARTS = "number,name,part of\nH-300,Cab,\nH-301,Door,Cab\n,Headlamp,Cab\n"
@@ -163,12 +161,18 @@ def test_a_statement_that_cannot_be_is_refused(desk: Desk, panel: str, text: str
     assert state_of_records(desk.folder) == before
 
 
-def send_sheet(desk: Desk, name: str, data: bytes, **typed: str) -> TestResponse:
+def send_sheet(desk: Desk, name: str, data: bytes, **typed: str) -> Any:
     form = desk.open("/add/sheet")
-    fields = {**form.fields, "by": "mh", **typed, "sheet": FileStorage(io.BytesIO(data), name)}
-    boundary, body = encode_multipart(fields)
-    sent = f'multipart/form-data; boundary="{boundary}"'
+    fields = {**{name: values[0] for name, values in form.fields.items()}, "by": "mh", **typed}
+    parts = [_part(f'name="{key}"', value.encode()) for key, value in fields.items()]
+    body = b"".join([*parts, _part(f'name="sheet"; filename="{name}"', data), b"--edge--\r\n"])
+    sent = "multipart/form-data; boundary=edge"
     return desk.client.post("/add/sheet", data=body, content_type=sent, headers={"Origin": ORIGIN})
+
+
+def _part(said: str, data: bytes) -> bytes:
+    """A part of a form as RFC 7578 has it."""
+    return f"--edge\r\nContent-Disposition: form-data; {said}\r\n\r\n".encode() + data + b"\r\n"
 
 
 def test_each_row_of_a_sheet_is_seen_before_the_parts_are_added(desk: Desk, tmp_path: Path) -> None:

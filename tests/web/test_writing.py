@@ -189,3 +189,32 @@ def test_an_answered_query_stays_on_record_and_offers_no_second_answer(desk: Des
     assert "no, gas" in page
     assert "Answer it" not in page
     assert "answered" in desk.client.get("/queries").text
+
+
+_NAMED = {"component": "headlamp", "feature": "kind", "source_id": "handbook", "source": "handbook", "what": "person"}
+
+
+def every_write(desk: Desk) -> list[str]:
+    """Every address that takes a form, with names of the sound archive in it where it has such."""
+    rules = [rule for rule in desk.client.application.url_map.iter_rules() if "POST" in (rule.methods or ())]
+    return [
+        rule.build({name: 1 if name == "number" else _NAMED.get(name, "x") for name in rule.arguments})[1]  # type: ignore[index]  # every name is given
+        for rule in rules
+    ]
+
+
+def test_no_address_writes_for_a_page_of_another_origin_or_without_the_token_of_its_form(desk: Desk) -> None:
+    addresses = every_write(desk)
+    desk.client.get("/queries")
+    typed = {"by": "mh", "name": "Somebody", "id": "sb", "about": ABOUT, "grounds": GROUNDS, "line": "x", "why": "x"}
+    before = state_of_records(desk.folder)
+
+    for address in addresses:
+        foreign = desk.client.post(address, data=typed, headers={"Origin": "http://example.org"})
+        silent = desk.client.post(address, data=typed)
+        without = desk.client.post(address, data=typed, headers={"Origin": ORIGIN})
+
+        assert (address, foreign.status_code, silent.status_code) == (address, 403, 403)
+        assert without.status_code != 303, address
+    assert state_of_records(desk.folder) == before
+    assert {"/queries", "/add/person", "/sources/handbook/pages/1/correct"} <= set(addresses)

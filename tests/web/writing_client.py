@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from flask.testing import FlaskClient
-from werkzeug.test import TestResponse
 
 from provenance.web.app import create_app
 
@@ -81,7 +80,7 @@ class _Forms(HTMLParser):
             self._form = None
 
 
-def forms_of(answer: TestResponse, address: str = "") -> list[Form]:
+def forms_of(answer: Any, address: str = "") -> list[Form]:
     """Every form of a page, in order."""
     parser = _Forms(address)
     parser.feed(answer.text)
@@ -107,12 +106,12 @@ class Desk:
         assert answer.status_code == 200, answer.text
         return self.form_of(answer, action)
 
-    def form_of(self, answer: TestResponse, action: str | None = None) -> Form:
+    def form_of(self, answer: Any, action: str | None = None) -> Form:
         """The form of a page that is sent to `action`; None for the first that writes."""
         forms = [each for each in forms_of(answer) if each.method == "post"]
         return next(each for each in forms if action is None or each.action == action)
 
-    def send(self, form: Form, typed: Typed | None = None, **fields: Any) -> TestResponse:
+    def send(self, form: Form, typed: Typed | None = None, **fields: Any) -> Any:
         """Send a form with what is typed into it, in one's own name; `fields` are typed too, `_` for `-`."""
         filled: dict[str, Any] = {**form.fields, "by": self.by, **(typed or {})}
         filled |= {name.replace("_", "-"): value for name, value in fields.items()}

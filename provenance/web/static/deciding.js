@@ -6,7 +6,7 @@
   const other = document.querySelector('input[name="build-other"]');
   const radios = [...document.querySelectorAll('input[name="build"]')];
   if (!radios.length) return;
-  const chosen = () => radios.find((each) => each.checked)?.value ?? "";
+  const chosen = () => radios.find((each) => each.checked)?.dataset.of ?? "";
   const fits = (build) => ticks.every((each) => each.checked === (each.dataset.build === build));
   let is_own = !fits(chosen());
 

@@ -64,6 +64,9 @@
       tell(form);
       form.dispatchEvent(new Event("input", { bubbles: true }));
     }
+    // Of what stood in fields that only come when others are filled in, as soon as they are there.
+    const waiting = (kept || []).filter(([name, option]) => !fields(form).some((each) => each.name === name && (option === "" || each.value === option)));
+    form.addEventListener("renewed", () => put_back(form, waiting.splice(0)));
     const keep = () => {
       const now = JSON.stringify(all(form));
       reach(() => (now === before ? localStorage.removeItem(key(form)) : localStorage.setItem(key(form), now)));
