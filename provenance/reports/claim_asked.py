@@ -1,5 +1,6 @@
 """What a form offers to whoever enters what a source says of a feature: names instead of codes, the usual first."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -90,17 +91,15 @@ def _wordings(archive: Archive, name: str, feature: Feature) -> Iterator[str]:
 
 
 def features_to_choose(archive: Archive) -> tuple[Choice, ...]:
-    """Every feature by its name in the records, with what it is called and the numbers of its component."""
+    """Every feature by what is typed for it, with its name in the records and the numbers of its component.
+
+    What is typed is the name of the component and its own; its name in the records where two are called alike.
+    """
+    called = Counter(fold_wording(_called(archive, name)) for name in archive.features)
     return tuple(
-        (f"{component.id}/{feature.id}", _called(component, feature))
-        for component in archive.components.values()
-        for feature in component.features
+        (_called(archive, name) if called[fold_wording(_called(archive, name))] == 1 else name, _beside(archive, name))
+        for name in archive.features
     )
-
-
-def _called(component: Component, feature: Feature) -> str:
-    numbers = f" ({', '.join(component.references)})" if component.references else ""
-    return f"{component.name}: {feature.name}{numbers}"
 
 
 def feature_meant(archive: Archive, typed: str) -> str:
@@ -108,13 +107,24 @@ def feature_meant(archive: Archive, typed: str) -> str:
     if typed in archive.features:
         return typed
     wanted = fold_wording(typed)
-    meant = [
-        f"{component.id}/{feature.id}"
-        for component in archive.components.values()
-        for feature in component.features
-        if wanted in {fold_wording(_called(component, feature)), fold_wording(f"{component.name}: {feature.name}")}
-    ]
+    meant = [name for name in archive.features if fold_wording(_called(archive, name)) == wanted]
     return meant[0] if len(meant) == 1 else typed
+
+
+def feature_typed(archive: Archive, name: str) -> str:
+    """What is typed for a feature, as `features_to_choose` has it; a name that is none of a feature as it is."""
+    if name not in archive.features:
+        return name
+    called = _called(archive, name)
+    return called if feature_meant(archive, called) == name else name
+
+
+def _called(archive: Archive, name: str) -> str:
+    return f"{archive.components[name.partition('/')[0]].name}: {archive.features[name].name}"
+
+
+def _beside(archive: Archive, name: str) -> str:
+    return ", ".join([name, *archive.components[name.partition("/")[0]].references])
 
 
 def coverage_choices(archive: Archive) -> tuple[Choice, ...]:

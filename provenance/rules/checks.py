@@ -75,8 +75,10 @@ def check_files(archive: Archive, files: Collection[str]) -> tuple[Problem, ...]
         files: of records, such as `claims/headlamp-kind-electric.yaml`.
     """
     part = _around(archive, files)
-    found = [*unknown_ids(part, among=archive), *circles(archive)]
-    found += (problem for check in ALL_CHECKS if check is not circles for problem in check(part))
+    alone = replace(part, components=_named_in("components", part.components, files))
+    found = [*unknown_ids(part, among=archive), *circles(archive), *hazards_not_named(alone)]
+    others = (check for check in ALL_CHECKS if check not in {circles, hazards_not_named})
+    found += (problem for check in others for problem in check(part))
     return sort_problems([problem for problem in found if problem.place.file in files])
 
 
@@ -142,6 +144,10 @@ def _without(archive: Archive, files: set[str]) -> Archive:
         copies=_kept("copies", archive.copies, files),
         decisions=_kept("decisions", archive.decisions, files),
     )
+
+
+def _named_in(folder: str, records: Mapping[str, Record], files: Collection[str]) -> dict[str, Record]:
+    return {record_id: record for record_id, record in records.items() if f"{folder}/{record_id}.yaml" in files}
 
 
 def _kept(folder: str, records: Mapping[str, Record], files: set[str]) -> dict[str, Record]:

@@ -14,6 +14,7 @@ from provenance.records.archive import Archive
 from provenance.records.claims import At
 from provenance.records.components import Feature, Option
 from provenance.records.kinds import Expected, SignSeen
+from provenance.rules.looked_for import SIGN, looked_for
 from provenance.rules.pictures_to_look_at import PictureToLookAt, pictures_to_look_at, withdrawn_sources
 from provenance.rules.posterior import same_chance
 from provenance.rules.signs import expects, likelihood, revise
@@ -135,13 +136,16 @@ def looking_list(archive: Archive, verdict: Verdict) -> LookingList:
     names = {sign.id: sign.name for sign in component.signs}
     ids = sorted({each.sign for option in feature.options for each in option.signs})
     signs = [_to_look_for(archive, verdict, sign, names.get(sign, sign), chances) for sign in ids]
+    looked_at = {report.source for sign in signs for report in sign.reports}
+    noted = {f"{component.id}/{SIGN}{sign}" for sign in ids}
+    looked_at |= {name for name, source in archive.sources.items() if not noted.isdisjoint(looked_for(source))}
     return LookingList(
         feature=verdict.feature,
         asked=feature,
         chances=tuple(zip(feature.options, chances, strict=True)),
         is_known=is_known,
         signs=tuple(sorted(signs, key=lambda sign: (-same_chance(sign.bits), sign.id))),
-        pictures=pictures_to_look_at(archive, verdict, {report.source for sign in signs for report in sign.reports}),
+        pictures=pictures_to_look_at(archive, verdict, looked_at),
     )
 
 

@@ -9,6 +9,10 @@ from provenance.search.entries import Entry
 from provenance.search.layout import lay_out
 from provenance.search.tokens import tokenise
 
+_MOST_REMEMBERED = 16_384
+"""So many names of holders are taken apart only once; with room for fewer than there are, each would be forgotten
+before it came again."""
+
 
 def is_kept(entry: Entry, filters: Filters) -> bool:
     """Whether `ask` with these filters would leave an entry among its hits.
@@ -39,7 +43,7 @@ def _may_be_of(entry: Entry, filters: Filters) -> bool:
     return earliest <= until and latest >= since
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=_MOST_REMEMBERED)
 def stands_side_by_side(typed: str, text: str) -> bool:
     """Whether the words typed stand side by side in a text, as words are compared here; no words stand nowhere."""
     words = words_of(typed)
@@ -49,12 +53,13 @@ def stands_side_by_side(typed: str, text: str) -> bool:
     return bool(words) and any(_follow(words, places, first) for first in places)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=_MOST_REMEMBERED)
 def words_of(typed: str) -> tuple[str, ...]:
     """The words of a text as they are compared here."""
     return tuple(token.text for token in tokenise(typed) if not token.joined)
 
 
+@lru_cache(maxsize=_MOST_REMEMBERED)
 def laid_words(text: str) -> frozenset[str]:
     """All words that may be found in a text, in whatever form they are laid out."""
     return frozenset(token.text for token in lay_out((text,)))

@@ -130,7 +130,7 @@ class Tray:
                     fcntl.flock(self._lock, fcntl.LOCK_EX)
         self.files: tuple[ArrivedFile, ...] = ()
         self.used = time.monotonic()
-        self._begun = 0
+        self._begun: list[ArrivingFile] = []
         self._changing = threading.Lock()
         self._is_open = True
 
@@ -140,11 +140,9 @@ class Tray:
         Raises:
             NoRoomError: the disk does not take it.
         """
-        with self._changing:
-            self._begun += 1
-            number = self._begun
-        with _no_room_told():
-            return ArrivingFile(self.path / f"{number:06}")
+        with self._changing, _no_room_told():
+            self._begun.append(ArrivingFile(self.path / f"{len(self._begun) + 1:06}"))
+            return self._begun[-1]
 
     def keep(self, file: ArrivingFile, name: str) -> ArrivedFile:
         """Count a file that has come whole among those that are here.
@@ -154,6 +152,7 @@ class Tray:
             NoRoomError: the disk does not take it.
         """
         arrived = file.arrived(name)
+        file.close()
         with self._changing:
             self.files = (*self.files, arrived)
             self.used = time.monotonic()
@@ -165,6 +164,9 @@ class Tray:
             if not self._is_open:
                 return
             self._is_open = False
+        for file in self._begun:
+            with suppress(OSError):  # the rest of one that came in part, on a disk that is full
+                file.close()
         shutil.rmtree(self.path, ignore_errors=True)
         os.close(self._lock)
 

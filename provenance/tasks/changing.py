@@ -117,6 +117,8 @@ def _attempt(opened: Opened, planner: Planner, *, is_held: bool) -> tuple[str, .
     except ChangedMeanwhileError:
         return None
     with nullcontext() if is_held else archive_lock(root):
+        # Once more: somebody may have written between the first look and the reading that the plan was made from.
+        require_unchanged(root, opened.shown)
         if not all(_is_current(root, write) for write in looked_at.writes):
             return None
         for write in looked_at.writes:

@@ -72,6 +72,10 @@ class LookingSheets:
                 lots.setdefault(lot, {})[source.id] = place
         return dict(sorted(lots.items()))
 
+    def suggestions(self, source: Source) -> Mapping[str, Suggestion]:
+        """The components that the texts of a source name, by id, the best suggestion first."""
+        return {each.component: each for each in self._namings.suggest(texts_of(source, self._readings))}
+
     def queue(self, which: Which) -> LookingQueue:
         """Give the pictures that are to be looked at.
 
@@ -111,7 +115,7 @@ class LookingSheets:
         source = require_record(archive.sources, source_id, "source", "sources")
         pages = {each.page: each for each in pages_of(source, archive)}
         shown = _page_of(source, pages, page)
-        why = {each.component: each for each in self._namings.suggest(texts_of(source, self._readings))}
+        why = self.suggestions(source)
         named = self._named(source, which, more, why)
         rows = self._rows(source, named)
         if not rows:
@@ -174,10 +178,8 @@ class LookingSheets:
     def _finds_naming(self, component: str) -> Iterator[str]:
         """The pictures whose texts name a component, though nobody has tagged them yet."""
         for source in self._archive.sources.values():
-            if source.kind is None and is_to_be_looked_at(source):
-                suggested = self._namings.suggest(texts_of(source, self._readings))
-                if component in {each.component for each in suggested}:
-                    yield source.id
+            if source.kind is None and is_to_be_looked_at(source) and component in self.suggestions(source):
+                yield source.id
 
     def _called(self, which: Which) -> str:
         if which.lot:

@@ -6,7 +6,6 @@ killed in between, the pair is still open, and the same command does the rest.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from provenance.errors import UsageRefusedError
 from provenance.records.archive import Archive
@@ -168,9 +167,7 @@ def try_rule_out(
 
 def _with_what_came_loose(ruled: Ruled, where: Where, names: tuple[str, str], signed: Signed) -> Ruled:
     """Compare the two with all others once more, since likenesses that followed from that pair follow no longer."""
-    # What the page showed of the pair has just been ruled on, so that it says something else now.
-    at = where if isinstance(where, Path) else replace(where, shown={})
-    found = compare_again(at, names, by=signed.by, today=signed.date)
+    found = compare_again(where, names, by=signed.by, today=signed.date)
     said = tuple(
         f"{pair.source} looks like {pair.other} too, which followed from this pair until now: {pair.why}"
         for pair in found.suspected

@@ -68,7 +68,7 @@ class _Making:
         files: what came.
         is_over: nothing more comes.
         why: what is wrong with the page, in words that end a sentence; empty for nothing.
-        tried_again: when a page that failed is tried again, by the clock of the machine; None for not by itself.
+        tried_again: from when on a page that failed is tried again, by the clock of the machine; None for at once.
         error: what stopped the work, which may be tried again at once.
     """
 

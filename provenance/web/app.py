@@ -27,6 +27,7 @@ from provenance.web import (
     ruling_pages,
     search_page,
     source_pages,
+    tagging_pages,
     tiles,
     withdrawing_pages,
     writing,
@@ -58,6 +59,7 @@ _PAGES = (
     ruling_pages,
     looking_pages,
     receiving_pages,
+    tagging_pages,
 )
 _LARGE = "send fewer at a time; large files are taken in from a folder, or by `provenance ingest`"
 _MOST_TYPED = 2_000_000

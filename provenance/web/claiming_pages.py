@@ -1,6 +1,6 @@
 """Entering what a source says: the place on its page or recording, the feature, the value; what that would change."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import urlencode
 
 from flask import Blueprint, Response, make_response, redirect, render_template, request
@@ -15,6 +15,7 @@ from provenance.reports.claim_asked import (
     coverage_choices,
     coverage_typed,
     feature_meant,
+    feature_typed,
     features_to_choose,
     seen_choices,
     seen_last,
@@ -25,11 +26,12 @@ from provenance.reports.written import Written
 from provenance.rules.read_back import ReadBack
 from provenance.tasks.claiming import add_evidence, try_evidence
 from provenance.tasks.evidence_items import Evidence
+from provenance.tasks.living import Current
 from provenance.tasks.reading_back import read_figure_back
 from provenance.tasks.recordings import recordings_in
 from provenance.tasks.showing_sources import show_page
 from provenance.tasks.words_under import words_under
-from provenance.web.asking import current, current_now, shown
+from provenance.web.asking import current, shown
 from provenance.web.claim_form import evidence_of
 from provenance.web.drawn_region import region_of
 from provenance.web.naming import feature_name
@@ -182,9 +184,19 @@ def _words(source_id: str, number: int | None) -> str:
 
 
 def _look(source_id: str, number: int | None) -> Ahead:
-    now = current_now()
+    """Look at what was typed as if it were written, on the archive as it stands when that is shown."""
     if not request.form.get("feature", "").strip() or not request.form.get("value", "").strip():
         return Ahead()
+    now = current()
+    ahead, files = _tried(now, source_id, number)
+    before, newer = before_them(files)
+    if newer.opened is not now.opened:  # somebody wrote a second ago: then what is shown is to be of that
+        ahead, files = _tried(newer, source_id, number)
+        before, _ = before_them(files)
+    return replace(ahead, shown=before)
+
+
+def _tried(now: Current, source_id: str, number: int | None) -> tuple[Ahead, tuple[str, ...]]:
     found: list[Evidence] = []
 
     def attempt(writer: Writer) -> Tried:
@@ -193,12 +205,8 @@ def _look(source_id: str, number: int | None) -> Ahead:
         return try_evidence(writer.opened, found[-1], by=writer.by, today=writer.today, verdicts=verdicts)
 
     tried, not_yet = look_ahead(attempt)
-    return Ahead(
-        shown=before_them(tried.files)[0] if tried else "{}",
-        tried=tried,
-        not_yet=not_yet,
-        understood=read_figure_back(now.archive, found[-1]) if found else None,
-    )
+    understood = read_figure_back(now.archive, found[-1]) if found else None
+    return Ahead(tried=tried, not_yet=not_yet, understood=understood), tried.files if tried else ()
 
 
 def _page_number() -> int | None:
@@ -236,7 +244,7 @@ def _page(
         number=number,
         told=show_page(now.opened, now.readings, source_id, number) if number is not None else None,
         asked=asked,
-        feature=_feature(archive),
+        feature=feature_typed(archive, _feature(archive)),
         features=now.remembered("features to choose", lambda: features_to_choose(archive)),
         coverages=coverage_choices(archive),
         machines=seen_choices(archive),

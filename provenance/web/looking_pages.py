@@ -120,10 +120,10 @@ def _answers(source_id: str) -> SheetAnswers:
 
 
 def _which() -> Which:
-    feature = request.args.get("feature", "").strip()
-    component = request.args.get("component", "").strip() or feature.partition("/")[0]
+    component, feature = request.args.get("component", "").strip(), request.args.get("feature", "").strip()
     if feature and "/" not in feature:
-        feature = f"{component}/{feature}"
+        feature = f"{component}/{feature}" if component else ""
+    component = component or feature.partition("/")[0]
     if feature.partition("/")[0] != component:
         feature = ""
     return Which(lot=request.args.get("lot", "").strip(), component=component, feature=feature)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import IO, cast
 
 from flask import Flask, Request, current_app, request
@@ -71,8 +70,7 @@ def prepare(app: Flask, *, takes_folders: bool) -> None:
 
 def arrivals() -> Arrivals:
     """What has arrived for receipts that nobody has sent off yet."""
-    kept: Arrivals = current_app.extensions[_ARRIVALS]
-    return kept
+    return arrivals_of(current_app)
 
 
 def jobs() -> ReceivingJobs:
@@ -86,18 +84,17 @@ def takes_folders() -> bool:
     return bool(current_app.extensions[_FOLDERS])
 
 
-def home_of(app: Flask) -> Path:
-    """Where files lie that arrive, which need not be there yet."""
+def arrivals_of(app: Flask) -> Arrivals:
+    """The same of an app that answers nobody at the moment."""
     waiting: Arrivals = app.extensions[_ARRIVALS]
-    return waiting.home
+    return waiting
 
 
 def end(app: Flask) -> None:
     """End what is being taken in, and take away what was sent for it; for a server that is being stopped."""
     ending: ReceivingJobs = app.extensions[_JOBS]
     ending.end(patience=_SECONDS_TO_END)
-    waiting: Arrivals = app.extensions[_ARRIVALS]
-    waiting.close()
+    arrivals_of(app).close()
 
 
 @contextmanager

@@ -72,8 +72,8 @@ def listen(folder: Path, *, host: str, port: int) -> Serving:
         )
     except (OSError, ValueError, OverflowError) as error:
         raise _refusal(error, host, port) from error
-    home = received_files.home_of(app)
-    take_large(server, home, allowance(home.parent, token=token, cookie=COOKIE))
+    arrivals = received_files.arrivals_of(app)
+    take_large(server, arrivals.home, allowance(arrivals.folder, token=token, cookie=COOKIE))
     told = next(iter(reached), _ITSELF[":" in host])  # without a network it is reached from this machine alone
     shown = f"[{told}]" if ":" in told else told
     address = f"http://{shown}:{server.effective_port}/{'' if token is None else f'?token={token}'}"

@@ -42,10 +42,12 @@ def base(source: str, named: str) -> Response:
 
 @pages.get("/iiif/<source>/<named>/info.json")
 def information(source: str, named: str) -> Response:
-    """Describe the picture of a page (section 5)."""
+    """Describe the picture of a page (section 5); with `again` a page that could not be opened is tried anew."""
     found = _found(source, named)
     if isinstance(found, Response):
         return found
+    if "again" in request.args:
+        found.try_again()
     if not _is_tagged(found, named):
         return _led_to(source, named, "info.json")
     try:

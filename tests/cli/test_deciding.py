@@ -115,3 +115,21 @@ def test_what_cannot_be_done_is_refused_with_the_mend(archive: Path, words: list
 
 def test_nobody_writes_without_a_name(archive: Path) -> None:
     assert run(archive, *DECIDE).exit_code == 2
+
+
+@pytest.mark.parametrize(("written", "choice"), [("16 gauge", "16 SWG"), ("3.4½", "3 ft 4 1/2 in")])
+def test_a_doubtful_figure_is_neither_decided_on_nor_written_down_as_made(
+    archive: Path, written: str, choice: str
+) -> None:
+    lamp = archive / "components" / "headlamp.yaml"
+    height = "  - {id: height, name: Height, aspect: dimension, kind: quantity, unit: mm}\n"
+    lamp.write_text(lamp.read_text(encoding="utf-8") + height, encoding="utf-8")
+    ask(archive, "decide", "headlamp/height", "--build", "40 in", "--why", "Conjecture.", "--release", *BY)
+    before = {path: path.read_bytes() for path in archive.rglob("*.yaml")}
+
+    decided = ask(archive, "decide", "headlamp/height", "--build", written, "--why", "Conjecture.", *BY, code=2)
+    made = ask(archive, "made", "headlamp/height", "--as-made", written, *BY, code=2)
+
+    assert choice in decided["mend"]
+    assert choice in made["mend"]
+    assert {path: path.read_bytes() for path in archive.rglob("*.yaml")} == before

@@ -4,7 +4,7 @@ from answers import faults_of
 from builders import a_claim, a_pair, a_source, an_archive, an_item
 
 from provenance.records.archive import Archive
-from provenance.reports.ruled import Ruled, ruled_json, ruled_text
+from provenance.reports.ruled import Ruled, changed_sentences, ruled_json, ruled_text
 from provenance.reports.standing import Standing
 from provenance.reports.tried import Change
 from provenance.tasks.trying import changes_between
@@ -59,3 +59,17 @@ def test_where_nothing_can_be_judged_yet_that_is_said() -> None:
     assert "so no verdict was looked at" in text
     assert ruled_json(ruled(None))["changes"] is None
     assert faults_of(ruled_json(ruled(None))) == []
+
+
+def test_what_has_changed_is_told_a_sentence_for_each_verdict() -> None:
+    changes = changes_between(an_archive_ruled("open"), an_archive_ruled("distinct"), [FILE])
+
+    (sentence,) = changed_sentences(ruled(changes))
+
+    assert sentence == (
+        "headlamp/type: before: Acetylene: uncorroborated, chance 96 %, one independent witness; "
+        "after: Acetylene: established, chance over 99 %, 2 independent witnesses."
+    )
+    assert changed_sentences(ruled(())) == ("No verdict changes.",)
+    assert "so no verdict was looked at" in changed_sentences(ruled(None))[0]
+    assert changed_sentences(ruled(changes, ())) == ()

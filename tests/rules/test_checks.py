@@ -323,6 +323,16 @@ def test_a_source_without_a_kind_is_told_where_a_claim_rests_on_it() -> None:
     assert check_files(archive, ["sources/other.yaml"]) == ()
 
 
+def test_a_hazard_that_a_name_suggests_is_told_with_the_component_of_that_name_alone() -> None:
+    components = {name: replace(a_component(name), name="Brake lining") for name in ("brake", "spare")}
+    archive = a_sound_archive(components=components, claims={})
+
+    told = check_files(archive, ["components/brake.yaml", "sources/scan.yaml"])
+
+    assert [(problem.place.file, problem.rule) for problem in told] == [("components/brake.yaml", "hazard-suggested")]
+    assert check_files(archive, ["sources/scan.yaml"]) == ()
+
+
 def test_a_fault_of_the_archive_s_own_record_is_told_with_it() -> None:
     archive = a_sound_archive(target=None)
 

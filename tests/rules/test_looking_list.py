@@ -16,6 +16,7 @@ from builders import (
     an_archive,
     an_item,
     seen_on,
+    shows,
 )
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -23,6 +24,7 @@ from rules.signed import NOT_SEEN, OUT_OF_VIEW, SEEN, a_choice, option_showing, 
 from scipy.stats import entropy
 
 from provenance.records.components import Feature, Sign
+from provenance.records.sources import Shows
 from provenance.rules.judging import judge_feature
 from provenance.rules.looking_list import LookingList, Outcome, entropy_bits, expected_bits, looking_list
 
@@ -209,3 +211,13 @@ def test_what_was_reported_of_a_sign_stands_beside_it_even_where_it_was_entered_
 
 def test_a_sign_that_no_option_lists_is_not_looked_for() -> None:
     assert the_list(a_choice(option_showing("electric"), option_showing("oil"))).signs == ()
+
+
+def test_where_somebody_looked_in_vain_is_no_picture_to_look_at() -> None:
+    noted = Shows(component="headlamp", note="looked for: sign conduit out of view")
+    looked = a_source("looked", shows=(shows("9"), noted))
+    other = a_source("other", shows=(shows("9"), Shows(component="headlamp", note="looked for: rim out of view")))
+
+    looking = the_list(told_by_conduit(), looked, other)
+
+    assert [picture.source for picture in looking.pictures] == ["other"]

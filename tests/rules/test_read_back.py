@@ -49,7 +49,7 @@ def test_a_difference_of_temperature_is_no_temperature() -> None:
 
 def test_a_size_of_a_series_is_told_in_both_systems() -> None:
     # 16 SWG is 0.064 in (BS 3737), which is 1.6256 mm
-    assert told("16 SWG").startswith("16 SWG, that is 1.626 mm or 0.064 in, give or take ")
+    assert told("16 SWG").startswith("16 SWG, that is 1.63 mm or 0.064 in, give or take ")
 
 
 def test_pieces_have_no_other_system() -> None:

@@ -1,6 +1,8 @@
+import hashlib
 import multiprocessing
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +15,7 @@ from provenance.store.record_kinds import RecordKind
 from provenance.tasks.changing import Move, NewRecord, NewText, RecordEdit, Step, change, preview
 from provenance.tasks.opening import Opened, open_folder
 from provenance.tasks.plans import ChangedMeanwhileError
+from provenance.tasks.shown_texts import ChangedUnderneathError
 
 CLAIM = "headlamp-kind-acetylene"
 
@@ -277,6 +280,23 @@ def test_two_hands_that_write_with_one_opened_archive_lose_nothing(tmp_path: Pat
 
     acquired = open_folder(opened.folder).archive.sources["photograph"].acquired
     assert len(acquired) == len({entry.received_as for entry in acquired}) == 20
+
+
+def test_what_somebody_else_changes_while_the_plan_is_made_is_not_written_past_them(tmp_path: Path) -> None:
+    """The record was shown to who writes, and is none of those that the plan turns out to touch."""
+    opened = a_team_archive(tmp_path)
+    claim = opened.folder / "claims" / f"{CLAIM}.yaml"
+    digest = hashlib.sha256(claim.read_bytes()).hexdigest()
+
+    def plan(_: Opened) -> Sequence[Step]:
+        a_text(claim, claim.read_text(encoding="utf-8") + "reasoning: there was no other\n")
+        return [a_lead("works")]
+
+    with pytest.raises(ChangedUnderneathError) as refused:
+        change(replace(opened, shown={f"claims/{CLAIM}.yaml": digest}), plan)
+
+    assert refused.value.files == (f"claims/{CLAIM}.yaml",)
+    assert not (opened.folder / "leads" / "works.yaml").exists()
 
 
 def test_a_note_stops_nobody(tmp_path: Path) -> None:

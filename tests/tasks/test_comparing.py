@@ -1,6 +1,7 @@
 """What came in is compared with all that is held; real pictures, real texts, the real recogniser."""
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from provenance.records.archive import Archive
 from provenance.records.kinds import Ruling
 from provenance.reports.compared import suspected_lines
 from provenance.reports.ingested import Ingested
+from provenance.store.fixity import sha256_of
 from provenance.store.likeness_state import comparing_lock
 from provenance.store.prints_store import LIKENESS
 from provenance.tasks.ingest import ingest
@@ -225,7 +227,10 @@ def test_what_followed_from_a_pair_stands_on_record_once_that_pair_is_ruled_out(
     one, other = tree[0]
     (apart,) = prints - set(tree[0])
 
-    ruled = rule_out(opened.folder, (one, other), "another negative", Signed(by="mh", date=TODAY))
+    file = f"copies/{one}--{other}.yaml"
+    seen = replace(open_again(opened), shown={file: sha256_of(opened.folder / file)})  # as from the page of the pair
+
+    ruled = rule_out(seen, (one, other), "another negative", Signed(by="mh", date=TODAY))
 
     rulings = {pair: ruling for pair, ruling in pairs_in(opened).items() if pair not in before}
     assert rulings.pop(f"{one}--{other}") is Ruling.DISTINCT

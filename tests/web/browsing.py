@@ -19,7 +19,7 @@ from axe_playwright_python.sync_playwright import Axe
 from checkout import ROOT
 from cli.command_line import PROGRAM, run_really
 from filelock import FileLock
-from playwright.sync_api import Browser, ConsoleMessage, Dialog, Error, Page, Request, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Dialog, Error, Page, Request, expect, sync_playwright
 
 CHROMIUM = Path("/usr/bin/chromium")
 SAMPLE = ROOT / "sample_archive" / "archive"
@@ -108,6 +108,7 @@ def chromium() -> Iterator[Browser]:
     """The system's own Chromium, without a window."""
     if not CHROMIUM.exists():
         pytest.skip(f"there is no {CHROMIUM}: `apt-get install chromium` brings it")
+    expect.set_options(timeout=_SURELY_UP)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=_SWITCHES)
         yield browser

@@ -44,6 +44,7 @@ _NAMES = (
     "html head meta title link body header form label input button nav main section aside footer script details "
     "summary a h1 h2 h3 h4 p ul ol li dl dt dd div span figure figcaption img strong small mark bdi br code pre "
     "table thead tbody tr th td svg rect line text audio video track"
+    " select option datalist textarea fieldset legend output kbd"
 )
 _SHOWN = frozenset(_NAMES.split())
 

@@ -5,9 +5,8 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from web.browsing import Seen, Served, looked_at, serving
+from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
 from web.small_archives import a_small_archive
-from web.test_browser import barriers, overhang
 
 PAGE = "/sources/drawing/pages/1/correct"
 

@@ -114,12 +114,9 @@ def test_what_the_command_says_of_a_decision_is_said_on_the_page(desk: Desk, twi
     assert all(sentence in page for sentence in done["said"])
 
 
+# 40.5 x 25.4 = 1028.70; 1029 / 25.4 = 40.5118, and .5118 x 64 = 32.8: next to 33/64.
 @pytest.mark.parametrize(
-    ("written", "read"),
-    [
-        ("40.5 in", "40.5 in (1028.7 mm)"),
-        ("1029 mm", "1029 mm (3 ft 4 1/2 in)"),
-    ],  # 40.5 x 25.4 = 1028.70; 1029 / 25.4 = 40.51
+    ("written", "read"), [("40.5 in", "40.5 in (1028.70 mm)"), ("1029 mm", "1029 mm (3 ft 4 33/64 in)")]
 )
 def test_a_figure_is_read_back_in_both_units_before_it_is_written(desk: Desk, written: str, read: str) -> None:
     before = state_of_records(desk.folder)

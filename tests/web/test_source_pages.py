@@ -171,10 +171,9 @@ def test_a_page_shows_its_picture_and_its_words_over_and_beside_it_with_doubtful
     (line,) = page.all("line")
     assert (line["x1"], line["x2"], line["y1"]) == ("320.00", "440.00", "150.00")  # tenths of a per cent of the page
     assert [told["x"] for told in page.all("text")] == ["100.00", "320.00", "100.00", "270.00"]
-    shown, zoomed = (told["src"] for told in page.all("img"))
-    assert shown == zoomed
+    (shown,) = (told["src"] for told in page.all("img"))
     assert Image.open(io.BytesIO(asked(client, shown).data)).size == (400, 200)
-    (figure,) = [told for told in page.all("figure") if told.get("class") == "zoom"]
+    (figure,) = page.all("figure")
     assert figure["data-info"] == "/iiif/drawing/p1/info.json"
 
 
@@ -200,9 +199,41 @@ def test_what_was_looked_for_and_the_part_that_was_asked_for_are_marked_on_the_p
     assert (mark["class"], mark["x"], mark["width"]) == ("found-here", "100.00", "200.00")
     assert len(found.all("mark")) == 1
     (region,) = asked_for.all("rect")
-    (zoomed,) = [told for told in asked_for.all("figure") if told.get("class") == "zoom"]
-    assert zoomed["data-regions"] == zoomed["data-at"] == "percent:10,20,30,40"
+    assert [told["data-at"] for told in asked_for.all("figure")] == ["percent:10,20,30,40"]
     assert (region["class"], region["x"], region["height"]) == ("asked", "100.00", "400.00")
+
+
+def a_claim(folder: Path, name: str, source: str, value: str = "present", **item: Any) -> None:
+    """Somebody claims something of the hood of the headlamp from a source."""
+    claim = {
+        "about": "headlamp/hood",
+        "value": value,
+        "applies_to": {"examples": "all"},
+        "evidence": [{"source": source, "stance": "supports", "how": "shows", **item}],
+        "by": "mh",
+        "date": "2026-01-10",
+    }
+    a_text(folder / "claims" / f"{name}.yaml", json.dumps(claim))
+
+
+def test_what_claims_cite_on_a_page_is_outlined_there_and_leads_to_the_fitting_and_to_its_place(tmp_path: Path) -> None:
+    folder = a_small_archive(tmp_path)
+    a_claim(folder, "hood", "drawing", at={"page": 1, "region": "percent:60,20,25,30"})
+    a_claim(folder, "no-hood", "drawing", "absent", stance="contradicts")  # names no page: the source has one
+    a_claim(folder, "elsewhere", "photograph", at={"page": 1, "region": "percent:1,1,2,2"})
+    client = a_client(folder)
+
+    page = seen(client, "/sources/drawing/pages/1")
+
+    (outline,) = page.all("rect")
+    assert (outline["class"], outline["x"], outline["y"]) == ("cited", "600.00", "200.00")
+    assert (outline["width"], outline["height"]) == ("250.00", "300.00")
+    assert page.links("/fittings/") == ["/fittings/headlamp/hood"] * 2
+    assert page.text.count("(this page speaks against it)") == 1
+    (place,) = page.links("/sources/drawing/pages/1?region=")
+    there = seen(client, place)
+    assert [told["data-at"] for told in there.all("figure")] == ["percent:60,20,25,30"]
+    assert [told["class"] for told in there.all("rect")] == ["cited", "asked"]
 
 
 def test_on_a_source_that_is_part_of_a_page_the_words_lie_where_they_stand_on_that_part(tmp_path: Path) -> None:
@@ -218,8 +249,7 @@ def test_on_a_source_that_is_part_of_a_page_the_words_lie_where_they_stand_on_th
     (mark,) = page.all("rect")
     assert (mark["x"], mark["y"]) == ("270.00", "400.00")
     assert Image.open(io.BytesIO(asked(client, page.all("img")[0]["src"]).data)).size == (400, 60)
-    (zoomed,) = [told for told in page.all("figure") if told.get("class") == "zoom"]
-    assert (zoomed["data-within"], zoomed["data-regions"]) == ("percent:0,30,100,30", "percent:27,40,10,5")
+    assert [told["data-within"] for told in page.all("figure")] == ["percent:0,30,100,30"]
     assert "A note" in seen(client, "/sources/drawing").text
 
 

@@ -191,7 +191,15 @@ def test_an_answered_query_stays_on_record_and_offers_no_second_answer(desk: Des
     assert "answered" in desk.client.get("/queries").text
 
 
-_NAMED = {"component": "headlamp", "feature": "kind", "source_id": "handbook", "source": "handbook", "what": "person"}
+_NAMED = {
+    "component": "headlamp",
+    "feature": "kind",
+    "source_id": "handbook",
+    "record_id": "handbook",
+    "source": "handbook",
+    "what": "person",
+    "folder": "sources",
+}
 
 
 def every_write(desk: Desk) -> list[str]:

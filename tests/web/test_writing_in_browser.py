@@ -11,8 +11,7 @@ import pytest
 from cli.command_line import SOUND, a_copy_of, ask
 from playwright.sync_api import Browser, Page, expect
 from tasks.team import a_text
-from web.browsing import Seen, Served, looked_at, serving
-from web.test_browser import barriers, overhang
+from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
 from web.writing_client import state_of_records
 
 ABOUT = "headlamp/kind"

@@ -4,7 +4,7 @@ import io
 from dataclasses import dataclass
 
 from PIL import Image
-from playwright.sync_api import Locator, Page, Route
+from playwright.sync_api import Locator, Page, Route, expect
 from web.browsing import Served
 
 POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'"
@@ -75,16 +75,21 @@ class Window:
         self.page.wait_for_selector('figure.zoom[data-sharp]:not([data-sharp=""])')
         return int(self.figure.get_attribute("data-sharp") or 0)
 
-    def wait_still(self, before: View) -> View:
-        """Wait until the window has moved and come to rest; where it stands then."""
-        told = f"{before.x} {before.y} {before.scale}"
+    def wait_for(self, scale: float, *, within: float = 1e-6) -> View:
+        """Wait until the window shows the page at a size, as it is told there too; where it stands then.
+
+        Args:
+            scale: pixels of the window to one of the page, to which what was done leads.
+            within: by which share of that it may differ.
+        """
         self.page.wait_for_function(
-            "([told]) => { const now = document.querySelector('figure.zoom').dataset.view; const was = window.lastView;"
-            " window.lastView = now; return now === was && now !== told; }",
-            arg=[told],
-            polling=60,
+            "([scale, within]) => Math.abs(document.querySelector('figure.zoom').dataset.view.split(' ')[2] / scale - 1)"
+            " <= within",
+            arg=[scale, within],
         )
-        return self.view()
+        view = self.view()
+        expect(self.page.locator("output")).to_have_text(f"{round(view.scale * 100)} %")
+        return view
 
     def colour_at(self, x: float, y: float) -> object:
         """The colour that is seen at a point of the window."""

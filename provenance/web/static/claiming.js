@@ -26,9 +26,25 @@
     }
   };
 
+  // What was typed while an answer was on its way stays, and so does the place where somebody types.
+  const carry = (old, fresh) => {
+    const all = [...fresh.querySelectorAll("[name]")];
+    for (const was of old.querySelectorAll("input:not([type=radio]), select")) {
+      const now = all.find((each) => each.name === was.name && (each.type !== "radio" || each.value === was.value));
+      if (now && now.type === "radio") now.checked = true;
+      else if (now) now.value = was.value;
+    }
+    const at = old.contains(document.activeElement) && document.activeElement;
+    return () => at && all.find((each) => each.name === at.name)?.focus();
+  };
+
   const put = (text, id) => {
     const part = text && new DOMParser().parseFromString(text, "text/html").getElementById(id);
-    if (part) document.getElementById(id).replaceWith(part);
+    if (!part) return null;
+    const old = document.getElementById(id);
+    const goBack = carry(old, part);
+    old.replaceWith(part);
+    goBack();
     return part;
   };
 
@@ -41,7 +57,7 @@
     }, PAUSE);
   };
 
-  let asked = document.getElementById("asked").dataset.feature;
+  let asked = document.getElementById("asked").dataset.feature ? field("feature").defaultValue : "";
   const askAbout = async () => {
     const feature = field("feature").value.trim();
     if (feature === asked) return;

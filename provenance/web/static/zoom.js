@@ -1,11 +1,13 @@
 // A figure <figure class="zoom" data-info="…/info.json"> with a plain picture of the page in it becomes a window onto
 // the page: wheel, drag, two fingers, double click, keys and buttons. The tiles are asked for by the addresses of the
-// IIIF Image API 3.0. What is there stays until something sharper has come.
+// IIIF Image API 3.0. What is there stays until something sharper has come. Where the picture stands in a .laid with a
+// drawing of words and marks over it, that lies over the tiles at every size: dragging moves the page, and with Shift
+// held, or after “Select text” was pressed, it selects words.
 //   data-regions="percent:10,20,30,5 …"  parts of the page that are outlined
 //   data-within="percent:50,0,50,100"    the part of the page that is shown, where it is not all of it
 //   data-at="percent:10,20,30,5"         the part that is shown first
 //
-// Without this script, or where the description cannot be had, the plain picture stays.
+// Without this script, or where the description cannot be had, the plain picture stays; in that case one may try again.
 "use strict";
 
 (() => {
@@ -36,12 +38,15 @@
       const label = "The page, closely: plus and minus, arrows, 0 for the whole";
       this.view = add(this.figure, "div", "zoom-window", { tabIndex: 0, role: "group", ariaLabel: label });
       this.view.style.aspectRatio = `${this.info.width} / ${this.info.height}`;
-      this.picture.replaceWith(this.view);
+      this.layer = this.figure.querySelector(".laid > svg");
+      (this.picture.closest(".laid") || this.picture).replaceWith(this.view);
       this.stage = add(this.view, "div", "zoom-stage");
       Object.assign(this.stage.style, { width: `${this.info.width}px`, height: `${this.info.height}px` });
       this.picture.classList.add("zoom-whole");
       this.picture.loading = "eager";
       this.stage.append(this.picture);
+      if (this.layer) this.view.append(this.layer);
+      this.layer?.classList.add("zoom-layer");
       const within = regionsOf(this.figure.dataset.within)[0] || [0, 0, 100, 100];
       this.placed = ([x, y, w, h]) => [
         ((x - within[0]) / within[2]) * this.info.width, ((y - within[1]) / within[3]) * this.info.height,
@@ -56,7 +61,19 @@
       button("Larger", () => this.step(STEP));
       button("Smaller", () => this.step(1 / STEP));
       button("Whole page", () => this.whole());
+      if (this.layer?.querySelector("text")) this.selecting = button("Select text", () => this.select());
       this.told = add(tools, "output", "zoom-told");
+      if (this.selecting) add(tools, "span", "zoom-hint", { textContent: "Dragging moves the page; with Shift it selects." });
+    }
+
+    // From moving the page to selecting words on it, and back.
+    select() {
+      const isOn = this.view.classList.toggle("zoom-selects");
+      this.selecting.textContent = isOn ? "Move the page" : "Select text";
+    }
+
+    selects(event) {
+      return this.view.classList.contains("zoom-selects") || (this.selecting && event.shiftKey);
     }
 
     listen() {
@@ -65,16 +82,28 @@
         const pixels = event.deltaY * [1, 16, 400][event.deltaMode];
         if (this.zoom(Math.exp(-pixels / 400), ...this.at(event))) event.preventDefault();
       });
-      on("dblclick", (event) => this.glide(event.shiftKey ? 0.5 : 2, ...this.at(event)));
+      on("dblclick", (event) => {
+        if (!this.view.classList.contains("zoom-selects")) this.glide(event.shiftKey ? 0.5 : 2, ...this.at(event));
+      });
+      on("mousedown", (event) => {
+        if (event.button || this.selects(event)) return;
+        event.preventDefault(); // words under the pointer are not selected
+        this.view.focus({ preventScroll: true });
+      });
       on("pointerdown", (event) => {
-        if (event.button) return;
+        if (event.button || this.selects(event)) return;
         this.pointers.set(event.pointerId, this.at(event));
         this.view.setPointerCapture(event.pointerId);
       });
       on("pointermove", (event) => this.drag(event));
       for (const name of ["pointerup", "pointercancel"]) on(name, (event) => this.pointers.delete(event.pointerId));
       on("keydown", (event) => {
-        if (event.ctrlKey || event.metaKey || event.altKey) return;
+        if (this.layer && (event.ctrlKey || event.metaKey) && event.key === "a") {
+          event.preventDefault();
+          getSelection().selectAllChildren(this.layer);
+        }
+        const isExtending = event.shiftKey && event.key.startsWith("Arrow") && this.selects(event);
+        if (event.ctrlKey || event.metaKey || event.altKey || isExtending) return;
         const far = 0.2 * Math.min(this.view.clientWidth, this.view.clientHeight);
         const acts = {
           "+": () => this.step(STEP), "=": () => this.step(STEP),
@@ -185,6 +214,10 @@
       this.view.classList.toggle("zoom-is-whole", this.isWhole);
       const pixels = (length) => `${length * this.scale}px`;
       this.stage.style.transform = `translate(${pixels(-this.x)}, ${pixels(-this.y)}) scale(${this.scale})`;
+      if (this.layer) {
+        const size = { width: pixels(width), height: pixels(height) };
+        Object.assign(this.layer.style, size, { transform: `translate(${pixels(-this.x)}, ${pixels(-this.y)})` });
+      }
       for (const [outline, [x, y, w, h]] of this.regions) {
         const placed = { left: x - this.x, top: y - this.y, width: w, height: h };
         for (const [name, length] of Object.entries(placed)) outline.style[name] = pixels(length);
@@ -239,10 +272,16 @@
     }
   }
 
-  const begin = async (figure) => {
+  const begin = async (figure, again = "") => {
     const picture = figure.querySelector("img");
-    const answer = await fetch(figure.dataset.info).catch(() => null); // without a description the plain picture stays
-    if (picture && answer && answer.ok) new Zoom(figure, picture, await answer.json());
+    const answer = await fetch(figure.dataset.info + again).catch(() => null); // the plain picture stays
+    if (picture && answer?.ok) return void new Zoom(figure, picture, await answer.json());
+    const told = add(figure, "p", "zoom-none", { role: "status", textContent: "It cannot be shown more closely. " });
+    const act = () => {
+      told.remove();
+      begin(figure, "?again=1");
+    };
+    add(told, "button", "", { type: "button", textContent: "Try again", onclick: act });
   };
 
   for (const figure of document.querySelectorAll("figure.zoom[data-info]")) begin(figure);
