@@ -12,6 +12,7 @@ from provenance.reports.dossier_words import status_words
 from provenance.reports.layout import listed
 from provenance.reports.making_words import change_words, drawing_words
 from provenance.reports.to_decide import value_words
+from provenance.rules.cautions import StandingCaution, cautions_for
 from provenance.rules.chosen_builds import PROPOSED
 from provenance.rules.judging import decision_in_force
 from provenance.rules.quantity_words import in_both_units
@@ -28,6 +29,7 @@ class DecisionShown:
         basis: the claims that it rests on: id, and its value as people read it.
         set_aside: those that it goes against: id, its value, and why.
         made: what was made to it, a sentence each.
+        cautions: of the hazards of the component, and of the sources of all claims about that feature.
         may_be_released: whether it is a proposal that stands.
         may_be_withdrawn: whether it is not withdrawn yet.
     """
@@ -40,6 +42,7 @@ class DecisionShown:
     basis: tuple[tuple[str, str], ...]
     set_aside: tuple[tuple[str, str, str], ...]
     made: tuple[str, ...]
+    cautions: tuple[StandingCaution, ...]
     is_in_force: bool
     may_be_released: bool
     may_be_withdrawn: bool
@@ -64,10 +67,19 @@ def compose_decision_shown(archive: Archive, decision: Decision) -> DecisionShow
         basis=tuple((each, _claimed(archive, asked, each)) for each in decision.basis),
         set_aside=tuple((each.claim, _claimed(archive, asked, each.claim), each.why) for each in decision.set_aside),
         made=tuple(_made(archive, asked, each) for each in decision.made),
+        cautions=cautions_for(archive, _hazards(archive, decision.about)),
         is_in_force=is_in_force,
         may_be_released=decision.status == PROPOSED and decision.withdrawn is None,
         may_be_withdrawn=decision.withdrawn is None,
     )
+
+
+def _hazards(archive: Archive, about: str) -> Iterator[str]:
+    yield from archive.components[about.partition("/")[0]].hazards
+    for claim in archive.claims.values():
+        if claim.about == about:
+            for item in claim.evidence:
+                yield from archive.sources[item.source].hazards
 
 
 def _terms(archive: Archive, asked: Feature, decision: Decision) -> Iterator[tuple[str, str]]:

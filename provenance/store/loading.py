@@ -31,7 +31,7 @@ __all__ = ["FileRead", "Loaded", "find_archive", "load", "locate", "locate_all",
 TOO_YOUNG = 2_000_000_000
 """In nanoseconds: a file written so shortly before it was read may be written again without a later time of change.
 
-File systems count in steps of up to two seconds (FAT; common practice, no source); such a file is read the next time
+File systems count in steps of up to two seconds (FAT; from memory); such a file is read the next time
 too, whatever the system says of it.
 """
 

@@ -1,21 +1,23 @@
 """Files on their way in from elsewhere: written into a folder of the archive's derived data, and gone once taken in.
 
-A file is written under a number; the name that it came under is kept beside it and is never used as a path. Whoever
-is at work holds a lock of the operating system on the folder, so that what a stopped server left behind can be told
-from what another is receiving at this moment.
+A file is written under a number. The name that it came under is kept beside it and is never used as a path; only a
+plain ending of it, such as `.pdf`, stands behind the number, since some kinds are told by that. Whoever is at work
+holds a lock of the operating system on the folder, so that what a stopped server left behind can be told from what
+another is receiving at this moment.
 """
 
 import fcntl
 import hashlib
 import io
 import os
+import re
 import shutil
 import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from tempfile import mkdtemp
 from types import TracebackType
 from typing import Any, Self
@@ -33,6 +35,7 @@ _COPIES = 2
 """What arrives lies there until its original is written and read back: for a while it takes its room twice."""
 
 _LONGEST_NAME = 1000
+_ENDING = re.compile(r"\.[A-Za-z0-9]{1,12}")
 _LOOKS_AFTER_BYTES = 50_000_000
 _IDLE_SECONDS = 6 * 3600.0
 _MOST_WAITING = 50
@@ -67,10 +70,11 @@ class ArrivedFile:
 class ArrivingFile(io.BufferedRandom):
     """A file that is being received: it is written from its beginning to its end, and can then be read."""
 
-    def __init__(self, path: Path) -> None:
-        """Begin a file that is not there yet."""
+    def __init__(self, path: Path, name: str) -> None:
+        """Begin a file that is not there yet, and that came under a name."""
         super().__init__(io.FileIO(path, "x+"))
         self.path = path
+        self.came_as = name
         self.size = 0
         self._digest = hashlib.sha256()
         self._next_look = 0
@@ -92,13 +96,14 @@ class ArrivingFile(io.BufferedRandom):
         with _no_room_told():
             return super().write(data)
 
-    def arrived(self, name: str) -> ArrivedFile:
+    def arrived(self) -> ArrivedFile:
         """What is here, once all of it is.
 
         Raises:
             UsageRefusedError: it came without a name, or under one that no file has.
             NoRoomError: the disk does not take the last of it.
         """
+        name = self.came_as
         with _no_room_told():
             self.flush()
         if not name.strip("/. ") or len(name) > _LONGEST_NAME:
@@ -134,24 +139,29 @@ class Tray:
         self._changing = threading.Lock()
         self._is_open = True
 
-    def begin(self) -> ArrivingFile:
+    def begin(self, name: str) -> ArrivingFile:
         """Begin to receive a file.
+
+        Args:
+            name: that it comes under, with `/` after each folder that it lay in.
 
         Raises:
             NoRoomError: the disk does not take it.
         """
         with self._changing, _no_room_told():
-            self._begun.append(ArrivingFile(self.path / f"{len(self._begun) + 1:06}"))
+            ending = PurePosixPath(name).suffix
+            place = self.path / f"{len(self._begun) + 1:06}{ending if _ENDING.fullmatch(ending) else ''}"
+            self._begun.append(ArrivingFile(place, name))
             return self._begun[-1]
 
-    def keep(self, file: ArrivingFile, name: str) -> ArrivedFile:
+    def keep(self, file: ArrivingFile) -> ArrivedFile:
         """Count a file that has come whole among those that are here.
 
         Raises:
             UsageRefusedError: it came without a name.
             NoRoomError: the disk does not take it.
         """
-        arrived = file.arrived(name)
+        arrived = file.arrived()
         file.close()
         with self._changing:
             self.files = (*self.files, arrived)

@@ -281,7 +281,7 @@ def _received_again(receiver: Receiver, path: Path, digest: str, holding: Holdin
         written = RecordKind.SOURCE.file_of(holding.source)
         note_arrival(receiver, written, path, name)
         new = "where it comes from" if is_from_elsewhere else "the new name"
-        why = f"the same bytes as {holding.source}, where {new} is noted"
+        why = f"the same bytes as {holding.source}: {new} is noted in its record"
     return Received(
         path=received_name(str(came)),
         state=ReceivedState.KNOWN,

@@ -74,9 +74,16 @@ def register(receiver: Receiver, outcome: Outcome[Path, OriginalFacts], digest: 
         names=(name,),
         givers=receiver.givers,
         lots=receiver.lots,
-        unreadable=outcome.fault.what if outcome.fault else "",
+        unreadable=_said_of(name, outcome) if outcome.fault else "",
         why=facts.note if facts else "",
     )
+
+
+def _said_of(name: str, outcome: Outcome[Path, OriginalFacts]) -> str:
+    """What is wrong with a file, under the name that it came under."""
+    what = outcome.fault.what if outcome.fault else ""
+    lying = outcome.job.name
+    return f"{name}{what.removeprefix(lying)}" if what.startswith(lying) else what
 
 
 def _file_fields(copied: CopiedIn, name: str, facts: OriginalFacts | None) -> dict[str, object]:

@@ -7,7 +7,6 @@ import time
 from collections import OrderedDict
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from math import inf
 from pathlib import Path
 from typing import Any
@@ -31,6 +30,7 @@ from provenance.pages.tile_files import (
 from provenance.records.claims import At
 from provenance.records.regions import Region, RegionUnit
 from provenance.store.tiles_store import TilesStore
+from provenance.tasks.awaited_tiles import AwaitedTiles, PagePlace
 from provenance.tasks.cutting_out import PAGE_BYTES
 from provenance.tasks.page_readings import Readings
 from provenance.tasks.places_to_show import NothingToShowError, PlacesToShow, ShownPlace
@@ -49,69 +49,6 @@ _COARSE = "coarse"
 _PARTS = re.compile(rf"{_COARSE}|l[0-9]{{1,2}}b[0-9]{{1,6}}")
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """A page of a file."""
-
-    path: Path
-    media_type: str
-    sha256: str
-    page: int
-
-
-class _Making:
-    """A page that is being cut into tiles, or could not be.
-
-    Attributes:
-        changed: told whenever a part is there, or nothing more comes; it guards the rest.
-        asked: the parts that somebody waits for, the last asked for at the end.
-        files: what came.
-        is_over: nothing more comes.
-        why: what is wrong with the page, in words that end a sentence; empty for nothing.
-        tried_again: from when on a page that failed is tried again, by the clock of the machine; None for at once.
-        error: what stopped the work, which may be tried again at once.
-    """
-
-    def __init__(self) -> None:
-        self.changed = threading.Condition()
-        self.asked: list[str] = []
-        self.files: dict[str, TileFile] = {}
-        self.is_over = False
-        self.why = ""
-        self.tried_again: float | None = None
-        self.error: ProvenanceError | None = None
-
-    @property
-    def is_to_be_tried(self) -> bool:
-        """Whether a page that failed is to be tried again."""
-        return self.is_over and (self.tried_again is None or time.monotonic() >= self.tried_again)
-
-    def wait_for(self, part: str) -> TileFile | None:
-        """Ask for a part, and wait until it is there; None where nothing more comes."""
-        with self.changed:
-            self.asked.append(part)
-            self.changed.wait_for(lambda: part in self.files or self.is_over)
-            return self.files.get(part)
-
-    def give(self, part: str, file: TileFile) -> None:
-        """Have a part for all who wait for it."""
-        with self.changed:
-            self.files[part] = file
-            self.asked = [each for each in self.asked if each != part]
-            self.changed.notify_all()
-
-    def lose(self, part: str) -> None:
-        """Have a part no more, which turned out to be damaged."""
-        with self.changed:
-            self.files.pop(part, None)
-
-    def end(self) -> None:
-        """Leave nobody waiting."""
-        with self.changed:
-            self.is_over = True
-            self.changed.notify_all()
-
-
 class Tiling:
     """The pages of one archive that are cut into tiles, for several readers at once.
 
@@ -125,9 +62,9 @@ class Tiling:
         self._store = TilesStore(folder)
         self._lock = threading.Lock()
         self._cutting, self._waiting = threading.Lock(), 0
-        self._open: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
-        self._unkept: OrderedDict[tuple[_Place, str], TileFile] = OrderedDict()
-        self._making: dict[_Place, _Making] = {}
+        self._open: OrderedDict[tuple[PagePlace, str], TileFile] = OrderedDict()
+        self._unkept: OrderedDict[tuple[PagePlace, str], TileFile] = OrderedDict()
+        self._making: dict[PagePlace, AwaitedTiles] = {}
 
     def find(self, readings: Readings, source: str, page: int) -> "TiledPage":
         """Find a page of a source; it is not opened yet.
@@ -145,11 +82,11 @@ class Tiling:
             raise UnknownRecordError(f"there is no source {source}", "look for it by searching")
         return TiledPage(self, PlacesToShow(readings).find(source, At(page=page), None), self._folder)
 
-    def file_of(self, place: _Place, part: str) -> TileFile:
+    def file_of(self, place: PagePlace, part: str) -> TileFile:
         """Give the file of the small sizes or of a band; where there is none, it is made, and waited for."""
         return self._held(place, part) or self._made(place, part)
 
-    def forget(self, place: _Place, part: str) -> None:
+    def forget(self, place: PagePlace, part: str) -> None:
         """Have a file made anew that turned out to be damaged."""
         with self._lock:
             self._open.pop((place, part), None)
@@ -159,7 +96,7 @@ class Tiling:
             making.lose(part)
         self._store.place(place.sha256, place.page, _key(part)).unlink(missing_ok=True)
 
-    def _remember(self, place: _Place, part: str, file: TileFile, *, is_kept: bool = True) -> TileFile:
+    def _remember(self, place: PagePlace, part: str, file: TileFile, *, is_kept: bool = True) -> TileFile:
         known, most = (self._open, _MOST_OPEN) if is_kept else (self._unkept, _MOST_UNKEPT)
         with self._lock:
             known[place, part] = file
@@ -167,27 +104,27 @@ class Tiling:
                 known.popitem(last=False)
         return file
 
-    def _known(self, place: _Place, part: str) -> TileFile | None:
+    def _known(self, place: PagePlace, part: str) -> TileFile | None:
         for known in (self._open, self._unkept):
             if found := known.get((place, part)):
                 known.move_to_end((place, part))
                 return found
         return None
 
-    def try_again(self, place: _Place) -> None:
+    def try_again(self, place: PagePlace) -> None:
         """Have a page that could not be cut tried anew by whoever asks for it next."""
         with self._lock:
             if (making := self._making.get(place)) and making.is_over:
                 del self._making[place]
 
-    def _made(self, place: _Place, part: str) -> TileFile:
+    def _made(self, place: PagePlace, part: str) -> TileFile:
         while True:
             with self._lock:
                 if found := self._known(place, part):  # it was made meanwhile
                     return found
                 making = self._making.get(place)
                 if making is None or making.is_to_be_tried:
-                    making = self._making[place] = _Making()
+                    making = self._making[place] = AwaitedTiles()
                     threading.Thread(target=self._make, args=(place, making), name="tiles", daemon=True).start()
             if found := making.wait_for(part):
                 return found
@@ -197,7 +134,7 @@ class Tiling:
                 raise NothingToShowError(making.why)
             # It had ended, or made way for another page, just when it was asked: it begins anew.
 
-    def _make(self, place: _Place, making: _Making) -> None:
+    def _make(self, place: PagePlace, making: AwaitedTiles) -> None:
         """Cut a page into tiles; whatever happens, nobody is left waiting."""
         try:
             with self._turn():
@@ -228,7 +165,7 @@ class Tiling:
         finally:
             self._cutting.release()
 
-    def _cut(self, place: _Place, making: _Making) -> None:
+    def _cut(self, place: PagePlace, making: AwaitedTiles) -> None:
         # What opens pages takes a fifth of a second to import: not where everything is kept.
         from provenance.pages.tiles import make_tiles  # noqa: PLC0415  what opens pages is brought in where it is needed
 
@@ -245,7 +182,7 @@ class Tiling:
                     part = _part_of(outcome.job.wanted)
                     making.give(part, self._keep(place, part, outcome.value))
 
-    def _jobs(self, place: _Place, making: _Making) -> Iterator[Any]:
+    def _jobs(self, place: PagePlace, making: AwaitedTiles) -> Iterator[Any]:
         """What is to be cut, each told when the one before it is done: what somebody waits for, then the rest.
 
         Where another page waits, the rest is left until it is asked for.
@@ -272,7 +209,7 @@ class Tiling:
             given.add(part)
             yield TileJob(page=page, wanted=(bands[part],))
 
-    def _held(self, place: _Place, part: str) -> TileFile | None:
+    def _held(self, place: PagePlace, part: str) -> TileFile | None:
         """A file as it is known or kept; None where it is not there, or damaged."""
         with self._lock:
             found = self._known(place, part)
@@ -283,7 +220,7 @@ class Tiling:
         except DamagedTilesError:
             return None
 
-    def _keep(self, place: _Place, part: str, data: bytes) -> TileFile:
+    def _keep(self, place: PagePlace, part: str, data: bytes) -> TileFile:
         """Keep a file; where the disk refuses, a few are held in memory."""
         try:
             kept = self._store.put(place.sha256, place.page, _key(part), data)
@@ -300,7 +237,7 @@ class TiledPage:
         file = place.page.file
         self._tiling = tiling
         self._within = place.part.within
-        self._place = _Place(folder / file.path, file.media_type, file.sha256, place.page.in_file)
+        self._place = PagePlace(folder / file.path, file.media_type, file.sha256, place.page.in_file)
 
     @property
     def tag(self) -> str:

@@ -28,6 +28,7 @@ from provenance.tasks.evidence_items import Evidence
 from provenance.tasks.given_values import SEEN, SHOWS, given_pairs, require_record
 from provenance.tasks.opening import Opened, Where, opened_at
 from provenance.tasks.plans import Plan, Step
+from provenance.tasks.shown_texts import ChangedUnderneathError
 from provenance.tasks.tagging import Tags, plan_tags
 
 ANSWER = "look"
@@ -82,6 +83,16 @@ def write_sheet(where: Where, sheet: SheetAnswers, *, by: str, today: str) -> Wr
         ChangedUnderneathError: somebody else changed the record of the source meanwhile.
         WriteRefusedError: a record cannot be written.
     """
+    try:
+        return _write(where, sheet, by=by, today=today)
+    except ChangedUnderneathError:
+        # It may have been this very sheet, sent a moment before: then nothing is left to be said of the source.
+        if _planned(opened_at(where), sheet, by=by, today=today).edits_source:
+            raise
+        return _write(where, sheet, by=by, today=today)
+
+
+def _write(where: Where, sheet: SheetAnswers, *, by: str, today: str) -> Written:
     now = opened_at(where)
     first = _planned(now, sheet, by=by, today=today)
     if not first.steps:

@@ -1,14 +1,16 @@
 """Entering what a source says: the place on its page or recording, the feature, the value; what that would change."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from urllib.parse import urlencode
 
 from flask import Blueprint, Response, make_response, redirect, render_template, request
 
-from provenance.errors import UnknownRecordError, UsageRefusedError
+from provenance.errors import UnknownRecordError, UnreadableOriginalError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.claims import Claim
 from provenance.records.kinds import Condition, How, KnownBy, Legibility, SignSeen, Stance
+from provenance.records.sources import Source
 from provenance.reports.claim_asked import (
     ClaimAsked,
     claim_asked,
@@ -29,7 +31,7 @@ from provenance.tasks.evidence_items import Evidence
 from provenance.tasks.living import Current
 from provenance.tasks.reading_back import read_figure_back
 from provenance.tasks.recordings import recordings_in
-from provenance.tasks.showing_sources import show_page
+from provenance.tasks.showing_sources import open_recording, show_page
 from provenance.tasks.words_under import words_under
 from provenance.web.asking import current, shown
 from provenance.web.claim_form import evidence_of
@@ -249,6 +251,7 @@ def _page(
         coverages=coverage_choices(archive),
         machines=seen_choices(archive),
         recordings=list(recordings_in(source)),
+        playable=list(_playable(now, source)),
         choices=CHOICES,
         kept=_kept(before, source_id),
         quote=quote if quote is not None else request.form.get("quote", request.args.get("quote", "")),
@@ -258,6 +261,17 @@ def _page(
         sentences=change_sentences,
         address=f"/sources/{source_id}/pages/{number}/claim" if number is not None else f"/sources/{source_id}/claim",
     )
+
+
+def _playable(now: Current, source: Source) -> Iterator[int]:
+    """The places of the recordings that are here."""
+    for place, _ in recordings_in(source):
+        try:
+            _, opened = open_recording(now.opened, source.id, place)
+        except UnreadableOriginalError:
+            continue
+        opened.close()
+        yield place
 
 
 def _kept(before: Claim | None, source_id: str) -> dict[str, str]:

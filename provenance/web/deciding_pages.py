@@ -8,7 +8,7 @@ from provenance.reports.appendix_words import REASONS
 from provenance.reports.decision_shown import compose_decision_shown
 from provenance.reports.to_decide import ToDecide, compose_to_decide, value_words
 from provenance.reports.tried import Tried
-from provenance.rules.cautions import FITNESS, cautions_for
+from provenance.rules.cautions import FITNESS
 from provenance.tasks.deciding import Choice, decide, in_force, release, try_decide, try_release
 from provenance.web.asking import current, not_found, shown
 from provenance.web.fitting_asking import feature_shown
@@ -24,6 +24,13 @@ SET_ASIDE = "set-aside:"
 """What the names of the fields begin with in which it is said why a claim is set aside; its id follows."""
 
 OTHER = "build-other"
+"""The field of what is to be built and is not offered."""
+
+_FOLDED = (
+    *("tolerance", "stamp", "modern-change", "modern-change-note"),
+    *(f"{name}-{number}" for name in ("drawing", "issue") for number in range(1, DRAWINGS + 1)),
+)
+"""The fields that are folded away while nothing stands in them."""
 
 
 @pages.get("/fittings/<component>/<feature>/decide")
@@ -88,6 +95,10 @@ def _page(about: str, refused: Refused | None, tried: Tried | None) -> str:
         chosen=chosen,
         ticked=_ticked(stands, chosen),
         read_back=value_words(that.verdict.asked, build) if (build := typed(OTHER)) else "",
+        unfolded={
+            "against": any(typed(name) for name in request.form if name.startswith(SET_ASIDE)),
+            "more": any(typed(name) for name in _FOLDED),
+        },
         reasons=[(reason, words) for reason, words in REASONS.items()],
         drawings=range(1, DRAWINGS + 1),
         said_of_build=lambda decision: value_words(that.verdict.asked, decision.build),
@@ -171,7 +182,6 @@ def _one(decision_id: str, refused: Refused | None) -> str | Response:
         decision=decision,
         in_force=in_force(now.archive, decision.about),
         component=component,
-        standing_cautions=cautions_for(now.archive, component.hazards),
         fitness=FITNESS,
         before=before,
         refused=refused,

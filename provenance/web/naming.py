@@ -42,8 +42,11 @@ def named(text: str, archive: Archive, here: str = "") -> str:
             return "this source"
         if word in archive.claims:
             return f"the claim of “{archive.claims[word].value}”"
-        titles = {**archive.panels, **archive.sources}
-        told = titles[word].title if word in titles else feature_name(word, archive)
+        told = feature_name(word, archive)
+        if word in archive.sources:
+            told = archive.sources[word].title
+        elif word in archive.panels:
+            told = archive.panels[word].title
         return word if told == word else f"“{told}”"
 
     return _ID.sub(name, text)
@@ -58,10 +61,12 @@ def resting_words(resting: Resting, archive: Archive, here: str) -> tuple[str, s
         here: the source that it rests on, which is called “this source”.
     """
     kind, _, name = resting.record.removesuffix(".yaml").partition("/")
-    about = {"claims": archive.claims, "decisions": archive.decisions}.get(kind, {}).get(name)
-    if about is not None:
-        how = resting.how.replace(f" for {about.about}", "", 1)
-        return feature_name(about.about, archive), named(how, archive, here)
+    judged = (
+        archive.claims.get(name) if kind == "claims" else archive.decisions.get(name) if kind == "decisions" else None
+    )
+    if judged is not None:
+        how = resting.how.replace(f" for {judged.about}", "", 1)
+        return feature_name(judged.about, archive), named(how, archive, here)
     called = {"copies": "A pair of sources", "queries": "A query", "leads": "A lead"}.get(kind, resting.record)
     if kind == "components" and name in archive.components:
         called = archive.components[name].name

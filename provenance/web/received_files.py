@@ -47,7 +47,7 @@ class FilesRequest(Request):
     ) -> IO[bytes]:
         if self.tray is None:
             return super()._get_file_stream(total_content_length, content_type, filename, content_length)
-        return self.tray.begin()
+        return self.tray.begin(filename or "")
 
 
 def prepare(app: Flask, *, takes_folders: bool) -> None:
@@ -138,5 +138,5 @@ def keep_files(tray: Tray, field: str) -> tuple[ArrivedFile, ...]:
     Raises:
         UsageRefusedError: one has no name.
     """
-    sent = [(each.stream, each.filename) for each in request.files.getlist(field)]
-    return tuple(tray.keep(file, name) for file, name in sent if isinstance(file, ArrivingFile) and name)
+    sent = [each.stream for each in request.files.getlist(field)]
+    return tuple(tray.keep(file) for file in sent if isinstance(file, ArrivingFile) and file.came_as)

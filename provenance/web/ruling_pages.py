@@ -48,8 +48,10 @@ def _tried(names: tuple[str, str], writer: Writer) -> Tried:
     verdicts = now.verdicts if now.archive.target else None
     why = typed("why") or _UNSAID
     if _is_distinct():
-        return try_rule_out(writer.opened, names, why, signed, verdicts=verdicts)
-    return try_confirm(writer.opened, names, _found(why), signed, verdicts=verdicts)
+        tried = try_rule_out(writer.opened, names, why, signed, verdicts=verdicts)
+    else:
+        tried = try_confirm(writer.opened, names, _found(why), signed, verdicts=verdicts)
+    return replace(tried, said=tuple(each.replace("Ruled:", "It would be ruled:", 1) for each in tried.said))
 
 
 def _told(ruled: Ruled) -> Ruled:

@@ -33,7 +33,7 @@ _TOLD = "told"
 _MOST_TOLD = 100
 _YEAR = 365 * 24 * 3600
 Looked = TypeVar("Looked")
-_OPTION = re.compile(r"`?--(?P<name>[a-z][a-z-]*)( [A-Z…][A-Z…,=]*)?`?")
+_OPTION = re.compile(r"(?P<mark>`)?--(?P<name>[a-z][a-z-]*)(?: [A-Z…][A-Z…,=]*)?(?(mark)(?P<more>[^`]*)`)")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
@@ -207,7 +207,7 @@ def told_once() -> Told | None:
 
 def in_fields(text: str) -> str:
     """A sentence of a task in which options of a command are named, with the fields of the page instead of them."""
-    return _OPTION.sub(lambda found: f"“{found['name'].replace('-', ' ')}”", text)
+    return _OPTION.sub(lambda found: f"“{found['name'].replace('-', ' ')}”{found['more'] or ''}", text)
 
 
 def sentence(text: str) -> str:

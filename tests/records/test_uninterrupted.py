@@ -1,6 +1,7 @@
 """Within a large work Python does not search for circles; afterwards it does so again, if it did so before."""
 
 import gc
+import threading
 from collections.abc import Iterator
 
 import pytest
@@ -44,4 +45,25 @@ def test_one_large_work_within_another_ends_with_the_outer_one() -> None:
         between = gc.isenabled()
 
     assert not between
+    assert gc.isenabled()
+
+
+def test_of_two_large_works_in_two_threads_the_one_that_ends_last_brings_the_search_back() -> None:
+    gc.enable()
+    began, may_end = threading.Event(), threading.Event()
+
+    def other() -> None:
+        with uninterrupted():
+            began.set()
+            may_end.wait()
+
+    thread = threading.Thread(target=other)
+    with uninterrupted():
+        thread.start()
+        began.wait()
+    while_the_other_goes_on = gc.isenabled()
+    may_end.set()
+    thread.join()
+
+    assert not while_the_other_goes_on
     assert gc.isenabled()

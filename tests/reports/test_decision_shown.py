@@ -1,6 +1,6 @@
 """A decision with all that is on record of it."""
 
-from builders import a_claim, a_component, a_date, a_decision, a_feature, a_withdrawal, an_archive
+from builders import a_claim, a_component, a_date, a_decision, a_feature, a_source, a_withdrawal, an_archive
 
 from provenance.records.decisions import Decision, Made, MadeDrawing, ModernChange, Release
 from provenance.reports.decision_shown import DecisionShown, compose_decision_shown
@@ -63,6 +63,18 @@ def test_limits_and_what_was_made_are_told_in_both_units() -> None:
         "Made to 2 in (50.80 mm) by Mary Holt, March 2026. It fits badly. Inspected by J. Marl. tight.",
         "Made, April 2026.",
     )
+
+
+def test_the_hazards_of_the_part_and_of_what_is_cited_are_cautioned_against() -> None:
+    lead = a_source("photo", hazards=("lead-paint",))
+    archive = an_archive(
+        a_component("headlamp", a_feature(), hazards=("asbestos",)), a_claim("electric", "photo"), lead, a_decision()
+    )
+
+    told = compose_decision_shown(archive, archive.decisions["build-the-lamp"])
+
+    assert [each.hazard for each in told.cautions] == ["asbestos", "lead-paint"]
+    assert shown(a_decision()).cautions == ()
 
 
 def test_a_proposal_may_be_released_and_what_is_withdrawn_may_not() -> None:

@@ -161,6 +161,19 @@ def test_the_archives_own_files_are_no_finds(tmp_path: Path, place: str) -> None
     assert walked.why == "it is the archive's own, not a find"
 
 
+def test_of_what_is_on_its_way_in_only_the_files_that_are_named_are_walked(tmp_path: Path) -> None:
+    archive = an_archive(tmp_path)
+    arriving = a_find(archive, ".derived/arriving/tray/000001.txt")
+    index = a_find(archive, ".derived/index/000001.txt")
+
+    named = list(walk([arriving, index], archive=archive))
+    with_its_tray = list(walk([arriving.parent], archive=archive))
+
+    assert files(named) == [arriving]
+    assert list(refused(named)) == ["000001.txt"]
+    assert files(with_its_tray) == []
+
+
 def test_a_path_that_is_not_there_is_refused_before_anything_is_walked(tmp_path: Path) -> None:
     with pytest.raises(UsageRefusedError, match=r"gone\.jpg is not there"):
         walk([a_find(tmp_path), tmp_path / "gone.jpg"], archive=an_archive(tmp_path))

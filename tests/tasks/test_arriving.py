@@ -26,10 +26,10 @@ def tray(tmp_path: Path) -> Iterator[Tray]:
 
 
 def put(tray: Tray, name: str, data: bytes = BYTES) -> Path:
-    file = tray.begin()
+    file = tray.begin(name)
     for begin in range(0, len(data), 1000):
         file.write(data[begin : begin + 1000])
-    return tray.keep(file, name).path
+    return tray.keep(file).path
 
 
 def lying(folder: Path) -> list[Path]:
@@ -48,12 +48,27 @@ def test_what_came_is_what_lies_there(tray: Tray) -> None:
     )
 
 
-@pytest.mark.parametrize("name", ["../../etc/passwd", "/etc/passwd", "a/b/c.txt", "nul\0.txt", "ö" * 400, "C:\\x.txt"])
-def test_no_name_is_ever_a_path(tray: Tray, tmp_path: Path, name: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "ending"),
+    [
+        ("../../etc/passwd", ""),
+        ("/etc/passwd", ""),
+        ("a/b/c.txt", ".txt"),
+        ("nul\0.PDF", ".PDF"),
+        ("ö" * 400, ""),
+        ("C:\\x.md", ".md"),
+        ("x.p/df", ""),
+        ("x.p\0f", ""),
+        ("x.txt\n", ""),
+        (".pdf", ""),
+        (f"x.{'y' * 13}", ""),
+    ],
+)
+def test_no_name_is_ever_a_path_but_for_a_plain_ending(tray: Tray, tmp_path: Path, name: str, ending: str) -> None:
     path = put(tray, name)
 
     assert path.parent == tray.path
-    assert path.name == "000001"
+    assert path.name == f"000001{ending}"
     assert lying(tmp_path) == [path]
     assert tray.files[0].name == name
 
@@ -75,7 +90,7 @@ def test_a_name_that_no_file_has_is_refused(tray: Tray, name: str) -> None:
 
 def test_a_file_that_is_larger_than_is_taken_ends_as_it_grows(tray: Tray, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(arriving, "MOST_BYTES", 2500)
-    file = tray.begin()
+    file = tray.begin("x")
     file.write(b"x" * 2500)
 
     with pytest.raises(TooMuchError):
@@ -96,13 +111,13 @@ def test_a_disk_that_has_no_room_is_told_of_before_anything_comes(tmp_path: Path
 def test_a_disk_that_fills_is_told_of_in_plain_words(tray: Tray) -> None:
     Path(tray.path / "000001").symlink_to("/dev/full")
     with pytest.raises(NoRoomError, match="cannot be written"):
-        tray.begin()
+        tray.begin("x")
 
 
 def test_with_the_tray_goes_all_that_lies_in_it(tmp_path: Path) -> None:
     with Tray(tmp_path) as tray:
         put(tray, "letter.txt")
-        tray.begin().write(b"half of it")
+        tray.begin("half.txt").write(b"half of it")
 
     assert lying(tmp_path) == []
     assert not tray.path.exists()
@@ -139,7 +154,7 @@ def test_what_nobody_sends_off_makes_room_for_others(tmp_path: Path, monkeypatch
 def test_what_a_killed_server_left_is_taken_away_and_what_another_receives_stays(tray: Tray, tmp_path: Path) -> None:
     program = (
         "import os, sys; from pathlib import Path; from provenance.tasks.arriving import Tray; "
-        "tray = Tray(Path(sys.argv[1])); tray.begin().write(b'left'); os._exit(9)"
+        "tray = Tray(Path(sys.argv[1])); tray.begin('x').write(b'left'); os._exit(9)"
     )
     subprocess.run([sys.executable, "-c", program, str(tmp_path)], check=False)
     mine = put(tray, "letter.txt")
@@ -154,10 +169,10 @@ def test_what_a_killed_server_left_is_taken_away_and_what_another_receives_stays
 @given(st.lists(st.binary(max_size=60), max_size=12))
 def test_however_it_is_cut_up_the_digest_is_that_of_the_whole(pieces: list[bytes]) -> None:
     with TemporaryDirectory() as folder, Tray(Path(folder)) as tray:
-        file = tray.begin()
+        file = tray.begin("x")
         for piece in pieces:
             file.write(piece)
-        arrived = tray.keep(file, "x")
+        arrived = tray.keep(file)
 
         whole = b"".join(pieces)
         assert (arrived.size, arrived.sha256) == (len(whole), hashlib.sha256(whole).hexdigest())

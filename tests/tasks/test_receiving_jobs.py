@@ -2,7 +2,9 @@
 
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tasks.team import TODAY, a_scan, a_team_archive, a_text
@@ -34,21 +36,16 @@ def jobs(opened: Opened) -> Iterator[ReceivingJobs]:
 def a_tray(opened: Opened, files: dict[str, bytes]) -> Tray:
     tray = Tray(opened.folder)
     for name, data in files.items():
-        file = tray.begin()
+        file = tray.begin(name)
         file.write(data)
-        tray.keep(file, name)
+        tray.keep(file)
     return tray
 
 
-def order_of(tray: Tray, **said: str) -> Order:
+def order_of(tray: Tray, batch: Batch | None = None) -> Order:
     names = {each.path: each.name for each in tray.files}
-    return Order(
-        paths=tuple(names),
-        batch=Batch(names=names, **said),
-        by="mh",
-        today=TODAY,
-        arrived=tray.files,  # type: ignore[arg-type]  # texts alone are said here
-    )
+    said = replace(batch or Batch(), names=names)
+    return Order(paths=tuple(names), batch=said, by="mh", today=TODAY, arrived=tray.files)
 
 
 def wait_for(jobs: ReceivingJobs, receipt: str, is_so: Callable[[Receipt], bool]) -> Receipt:
@@ -76,18 +73,22 @@ def test_the_records_are_those_of_the_same_files_taken_in_from_a_folder(
 ) -> None:
     twin = a_team_archive(tmp_path / "twin")
     files = {"scan10.txt": b"page ten\n", "scan2.txt": b"page two\n", "Brief \xfc.txt": b"a letter\n"}
+    files |= {"notes.md": b"# Notes\n\nof steel\n", "plan.pdf": b"not found\n", "odd": b"no ending\n"}
     for name, data in files.items():
         a_text(tmp_path / "in" / name, data.decode())
-    said = {"lot": "tin", "giver": "R. Starrick", "rights": "InC", "access": "closed"}
+    tin = Batch(lot="tin", giver="R. Starrick", rights="InC", access="closed")
     tray = a_tray(opened, files)
 
-    receipt = done(jobs, jobs.begin(opened, order_of(tray, **said), tray).receipt)
+    receipt = done(jobs, jobs.begin(opened, order_of(tray, tin), tray).receipt)
 
-    ingest(twin, [tmp_path / "in"], by="mh", today=TODAY, batch=Batch(**said))  # type: ignore[arg-type]
+    ingest(twin, [tmp_path / "in"], by="mh", today=TODAY, batch=tin)
     assert state_of_records(opened.folder) == state_of_records(twin.folder)
     assert receipt.state is ReceiptState.DONE
-    assert {fate for _, fate in fates(receipt)} == {Fate.NEW}
-    assert receipt.pages_read == 3
+    told = {line.name: (line.fate, line.why) for line in receipt.lines}
+    assert told["notes.md"] == (Fate.NEW, "")
+    assert told["plan.pdf"][0] is Fate.UNREAD
+    assert told["plan.pdf"][1].startswith("plan.pdf is named like application/pdf and holds text")
+    assert receipt.pages_read == 5
     assert not tray.path.exists()
 
 
@@ -116,7 +117,7 @@ def test_bytes_that_are_held_are_told_at_once_with_their_source(opened: Opened, 
     assert at_once.lines[0].source == source
     ended = done(jobs, begun)
     assert fates(ended) == [("copy of letter.txt", Fate.KNOWN), ("new.txt", Fate.NEW)]
-    assert "where the new name is noted" in ended.lines[0].why
+    assert "the new name is noted in its record" in ended.lines[0].why
 
 
 def test_a_file_that_cannot_be_read_is_kept_and_told_and_stops_no_other(opened: Opened, jobs: ReceivingJobs) -> None:
@@ -192,17 +193,21 @@ def test_a_stopped_server_ends_what_is_under_way_and_takes_nothing_more(opened: 
 
 
 @pytest.mark.parametrize(
-    ("said", "what"), [({"access": "secret"}, "access"), ({"rights": ""}, "no file was chosen"), ({"by": "xx"}, "xx")]
+    ("changed", "what"),
+    [
+        ({"batch": Batch(access="secret")}, "access"),
+        ({"by": "xx"}, "xx"),
+        ({"today": "yesterday"}, "yesterday"),
+        ({"paths": ()}, "no file was chosen"),
+    ],
 )
 def test_what_cannot_be_said_is_refused_before_anything_is_begun(
-    opened: Opened, jobs: ReceivingJobs, said: dict[str, str], what: str
+    opened: Opened, jobs: ReceivingJobs, changed: dict[str, Any], what: str
 ) -> None:
-    tray = a_tray(opened, {} if "rights" in said else {"a.txt": b"a"})
-    order = order_of(tray, **{key: value for key, value in said.items() if key == "access"})
-    order = Order(paths=order.paths, batch=order.batch, by=said.get("by", "mh"), today=TODAY, arrived=order.arrived)
+    tray = a_tray(opened, {"a.txt": b"a"})
 
     with pytest.raises(UsageRefusedError, match=what):
-        jobs.begin(opened, order, tray)
+        jobs.begin(opened, replace(order_of(tray), **changed), tray)
 
     assert jobs.receipts() == ()
     assert tray.path.exists()

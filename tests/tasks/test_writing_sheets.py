@@ -1,8 +1,10 @@
 """What was seen in one photograph is written down in one plan, as the commands would have written it."""
 
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
+from threading import Barrier
 from typing import Any
 
 import pytest
@@ -250,3 +252,27 @@ def test_a_region_that_is_none_is_refused(folder: Path, region: str) -> None:
 def test_a_source_that_is_not_there_is_refused(folder: Path) -> None:
     with pytest.raises(UnknownRecordError):
         write(folder, "find-9", answers={"headlamp/hood": "present"})
+
+
+def _send(shown: Opened, told: SheetAnswers, meanwhile: Barrier) -> tuple[str, ...]:
+    meanwhile.wait()
+    return write_sheet(shown, told, by="mh", today=TODAY).written
+
+
+def test_the_same_sheet_sent_twice_at_once_is_written_once_and_refused_to_nobody(folder: Path) -> None:
+    told = SheetAnswers(
+        source="find-1", page=1, kind="photograph", machine=MACHINE, answers={"headlamp/kind": "electric"}
+    )
+    together = Barrier(2)
+    shown = opened_with_what_a_page_showed(folder, "find-1")
+
+    with ThreadPoolExecutor(2) as two:
+        both = list(two.map(lambda _: _send(shown, told, together), range(2)))
+
+    assert sorted({file for written in both for file in written}) == [
+        "claims/headlamp-kind-electric.yaml",
+        "sources/find-1.yaml",
+    ]
+    archive = open_folder(folder).archive
+    assert len(archive.sources["find-1"].shows) == 1
+    assert len(archive.claims["headlamp-kind-electric"].evidence) == 1

@@ -129,16 +129,17 @@ def page(chromium: Browser, served: Served, seen: Seen) -> Iterator[Page]:
 
 
 @contextmanager
-def looked_at(browser: Browser, served: Served, seen: Seen, **options: object) -> Iterator[Page]:
+def looked_at(browser: Browser, served: Served | str, seen: Seen, **options: object) -> Iterator[Page]:
     """Open a page in a browser of its own; when the block ends, it is held against what no page may do.
 
     Args:
         browser: the browser.
-        served: whose pages.
+        served: whose pages; or the address of a folder whose files are opened.
         seen: where it is told what the page did.
         options: of the browser's context, such as `viewport`, `color_scheme`, `reduced_motion`, `java_script_enabled`.
     """
-    wanted = {"viewport": {"width": 1200, "height": 900}, "base_url": served.address, **options}
+    address = served if isinstance(served, str) else served.address
+    wanted = {"viewport": {"width": 1200, "height": 900}, "base_url": address, **options}
     context = browser.new_context(**wanted)  # type: ignore[arg-type]  # the names are the library's own
     context.set_default_timeout(_SURELY_UP)
     opened = context.new_page()
@@ -165,7 +166,7 @@ def looked_at(browser: Browser, served: Served, seen: Seen, **options: object) -
         yield opened
     finally:
         context.close()
-    own = served.address.partition("?")[0]
+    own = address.partition("?")[0]
     assert seen.faults == [], seen.faults
     assert [each for each in seen.requests if not each.startswith((own, "data:"))] == []
 

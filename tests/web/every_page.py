@@ -91,8 +91,10 @@ def answers(app: Flask, asked: list[tuple[str, str]]) -> Iterator[Answered]:
             view=view,
             address=address,
             code=answer.status_code,
-            kind=answer.mimetype,
-            is_page=answer.mimetype == "text/html" and answer.status_code not in _LEADING_ON and "Content-Disposition" not in answer.headers,
+            kind=answer.mimetype or "",
+            is_page=answer.mimetype == "text/html"
+            and answer.status_code not in _LEADING_ON
+            and "Content-Disposition" not in answer.headers,
             templates=tuple(used),
             body=answer.data,
         )

@@ -60,8 +60,8 @@ def a_hostile_archive(scratch: Path) -> Path:
     _lay_down(folder, "print", as_file(a_rescan(a_photograph())), _printed())
     a_tape(folder, "tape", **_fields("tape"))
     spoken = folder / "transcripts/tape/t01.vtt"
-    text = f"WEBVTT\n\nNOTE\nby: mh\ndate: 2026-01-10\n\n00:00:00.000 --> 00:00:01.000\n<v Guard>{WORD} &lt;script&gt;said\n"
-    spoken.write_text(text, encoding="utf-8")
+    note, time = "NOTE\nby: mh\ndate: 2026-01-10", "00:00:00.000 --> 00:00:01.000"
+    spoken.write_text(f"WEBVTT\n\n{note}\n\n{time}\n<v Guard>{WORD} &lt;script&gt;said\n", encoding="utf-8")
     typed = folder / "transcripts/print/p0001.txt"
     typed.parent.mkdir(parents=True)
     typed.write_text(f"by: mh\ndate: 2026-01-10\n\nbracket typed {MARKUP}\n", encoding="utf-8")
@@ -294,7 +294,14 @@ def _told() -> dict[str, Any]:
         {"text": bad("bare-statement"), "features": []},
     ]
     return {
-        "leads/open.yaml": {"what": bad("lead"), "holder": bad("lead-holder"), "state": "open", "cost": "5", **lead, **more},
+        "leads/open.yaml": {
+            "what": bad("lead"),
+            "holder": bad("lead-holder"),
+            "state": "open",
+            "cost": "5",
+            **lead,
+            **more,
+        },
         "leads/done.yaml": {
             "what": bad("done"),
             "holder": bad("done-holder"),

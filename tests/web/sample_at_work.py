@@ -41,7 +41,8 @@ def a_sample_at_work(prepared: Path, scratch: Path) -> Path:
     transcript.parent.mkdir()
     transcript.write_text(SPOKEN, encoding="utf-8")
     (folder / "panels/ventilators.yaml").write_text(PANEL, encoding="utf-8")
-    _change(folder / "decisions/end-window-opening.yaml", "fits: badly", "fits: badly\n    photo: print-carrowsea-second")
+    photograph = "\n    photo: print-carrowsea-second"
+    _change(folder / "decisions/end-window-opening.yaml", "fits: badly", f"fits: badly{photograph}")
     _change(folder / "sources/ventilator-no11.yaml", "publish: allowed", "publish: ask")
     return folder
 

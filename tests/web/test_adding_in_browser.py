@@ -7,8 +7,7 @@ import pytest
 from cli.command_line import SOUND, a_copy_of
 from playwright.sync_api import Browser, Page, expect
 from tasks.team import a_text
-from web.browsing import Seen, Served, looked_at, serving
-from web.test_browser import barriers, overhang
+from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,7 @@
 """A claim from a page in a real browser: by pointer, by keys alone, and kept while it is typed."""
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 import yaml
@@ -23,8 +24,8 @@ def page(chromium: Browser, server: Served, seen: Seen) -> Iterator[Page]:
         yield opened
 
 
-def claim(server: Served, name: str) -> dict[str, object]:
-    record: dict[str, object] = yaml.safe_load((server.folder / "claims" / f"{name}.yaml").read_text(encoding="utf-8"))
+def claim(server: Served, name: str) -> dict[str, Any]:
+    record: dict[str, Any] = yaml.safe_load((server.folder / "claims" / f"{name}.yaml").read_text(encoding="utf-8"))
     return record
 
 
@@ -55,7 +56,7 @@ def test_a_claim_is_drawn_chosen_looked_at_and_written_with_the_mouse(page: Page
 
     expect(page.locator("#written")).to_contain_text("claims/headlamp-kind-electric.yaml")
     expect(page.locator("rect.asked")).to_have_count(1)
-    (item,) = claim(server, "headlamp-kind-electric")["evidence"]  # type: ignore[misc]
+    (item,) = claim(server, "headlamp-kind-electric")["evidence"]
     assert item["quote"] == "Bracket H-204"
     assert item["at"]["region"].startswith("percent:")
     page.get_by_role("link", name="Enter the next thing it says").click()
@@ -85,7 +86,7 @@ def test_a_claim_is_made_by_keys_alone(page: Page, server: Served) -> None:
     keys.press("Enter")
 
     expect(page.locator("#written")).to_be_visible()
-    (item,) = claim(server, "bracket-height-3-ft-4-1-2-in")["evidence"]  # type: ignore[misc]
+    (item,) = claim(server, "bracket-height-3-ft-4-1-2-in")["evidence"]
     assert item["at"] == {"page": 1, "region": "percent:35,40,30,14"}
 
 
@@ -182,7 +183,7 @@ def test_without_a_script_a_claim_is_looked_at_and_written(chromium: Browser, se
         page.get_by_role("button", name="Write it down").click()
         expect(page.locator("#written")).to_be_visible()
 
-    (item,) = claim(server, "headlamp-hood-present")["evidence"]  # type: ignore[misc]
+    (item,) = claim(server, "headlamp-hood-present")["evidence"]
     assert item["at"] == {"page": 1, "region": "percent:8,7,40,11"}
 
 

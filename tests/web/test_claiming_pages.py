@@ -33,7 +33,7 @@ def the_form(desk: Desk, address: str = PAGE) -> Form:
     return desk.open(address, address.partition("?")[0])
 
 
-TWINS = {
+TWINS: dict[str, tuple[str, dict[str, str | list[str]], list[str]]] = {
     "a choice, quoted from a page": (
         PAGE,
         {"feature": "headlamp/kind", "value": "electric", "quote": "Bracket H-204", "applies-to": "all"},
@@ -246,7 +246,8 @@ def test_what_it_would_change_is_told_and_nothing_is_written(desk: Desk) -> None
     assert answer.status_code == 200
     assert state_of_records(desk.folder) == before
     again = desk.form_of(answer, PAGE)
-    assert {name: again.fields[name] for name in fields} == {name: [value] for name, value in fields.items()}
+    typed = {**fields, "feature": "Headlamp: Kind of lamp"}  # the same, by its name
+    assert {name: again.fields[name] for name in typed} == {name: [value] for name, value in typed.items()}
     words = (
         "headlamp/kind",
         "electric",
@@ -322,7 +323,7 @@ def test_options_are_named_as_the_fields_are(still: Desk) -> None:
         the_form(still, "/sources/drawing/claim"), feature="headlamp/kind", value="electric", page="x", applies_to="all"
     )
 
-    assert "“applies to”" in answer.text
+    assert "such as “applies to” all, “applies to” 9, “applies to” 5..8 or “applies to” batch=third" in answer.text
     assert "“page” `x` is no number" in whole.text
 
 
@@ -341,7 +342,7 @@ def test_the_page_that_was_claimed_from_shows_the_new_place_and_leads_to_the_nex
 
 def test_what_machine_was_seen_is_kept_for_the_next_claim_of_a_photograph(desk: Desk) -> None:
     address = "/sources/sight/claim"
-    answer = desk.send(the_form(desk, address), {**TWINS["a sign in a photograph of a machine known by its number"][1]})
+    answer = desk.send(the_form(desk, address), TWINS["a sign in a photograph of a machine known by its number"][1])
 
     following = answer.location.replace("/sources/sight?", f"{address}?")
     kept = the_form(desk, following).fields
@@ -434,6 +435,16 @@ def test_half_a_region_has_no_words_under_it(still: Desk) -> None:
 
     assert still.send(form, {"region-x": "5"}).text == ""
     assert still.send(form, {"region": WHOLE}).text == "Bracket H-204"
+
+
+def test_a_recording_is_played_beside_the_form_where_it_is_here(desk: Desk) -> None:
+    assert '<audio controls preload="metadata" src="/originals/tape/1"' in desk.client.get("/sources/tape/claim").text
+
+    (desk.folder / "originals" / "tape" / "tape.wav").unlink()
+
+    page = desk.client.get("/sources/tape/claim").text
+    assert "<audio" not in page
+    assert 'name="time"' in page
 
 
 def test_hostile_words_are_words(still: Desk) -> None:

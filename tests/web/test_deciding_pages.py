@@ -287,3 +287,18 @@ def test_from_the_fitting_one_gets_to_deciding_making_and_to_each_decision(desk:
     for address in (DECIDE, f"/fittings/{KIND}/made", f"/decisions/{first}", f"/decisions/{second}"):
         assert f'href="{address}"' in page
     assert f'href="{DECIDE}?build=acetylene"' in page
+
+
+def test_on_the_page_of_a_decision_too_the_caution_stands_first(desk: Desk) -> None:
+    done = ask(desk.folder, "decide", "bracket/height", "--build", "40 in", "--why", "Conjecture.", *BY)
+
+    page = told(Desk(desk.folder).client.get(f"/decisions/{done['record']}").text)
+
+    assert page.index("Caution, asbestos") < page.index("not evidence that it is safe") < page.index("Only proposed")
+
+
+def test_a_query_about_a_decision_leads_to_it(desk: Desk) -> None:
+    one = proposed(desk.folder)
+    query = ask(desk.folder, "query", one, "--why", "an old driver says otherwise", *BY)["record"]
+
+    assert f'href="/decisions/{one}"' in Desk(desk.folder).client.get(f"/queries/{query}").text

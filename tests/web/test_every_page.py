@@ -1,6 +1,6 @@
 """Every page that there is, on the sample archive: nothing keeps somebody out of it, and it fits any window."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -94,6 +94,7 @@ REFUSING = {
     "/fittings/roof-ventilator/dossier.pdf?for=public": 409,
     "/flags?level=odd": 404,
     "/next?money=much": 200,
+    "/receive/jobs/none": 404,
     "/search?q=zzzzzz": 200,
     "/search?q=lamp&from=odd": 400,
 }
@@ -129,29 +130,47 @@ def is_as_it_should_be(answered: Answered) -> bool:
     return answered.code < 400 if refusing is None else answered.code == refusing
 
 
-def test_no_page_has_a_barrier_that_a_program_can_see_and_each_fits_any_window(
+def test_no_kind_of_page_has_a_barrier_that_a_program_can_see_and_each_fits_any_window(
     chromium: Browser, served: Served, seen: Seen, all_answers: list[Answered]
 ) -> None:
-    found: dict[str, object] = {}
+    firsts = {each.view: each for each in reversed(all_answers) if each.is_page}
+
+    assert len(firsts) > 20
+    assert "\n".join(faults_on(firsts.values(), chromium, served, seen)) == ""
+
+
+@pytest.mark.long
+def test_no_page_with_something_asked_refused_or_missing_has_a_barrier_either(
+    chromium: Browser, served: Served, seen: Seen, all_answers: list[Answered]
+) -> None:
+    firsts = {each.view: each.address for each in reversed(all_answers) if each.is_page}
+    others = [each for each in all_answers if each.is_page and each.address != firsts[each.view]]
+
+    assert len(others) > 20
+    assert "\n".join(faults_on(others, chromium, served, seen)) == ""
+
+
+def faults_on(answered: Iterable[Answered], chromium: Browser, served: Served, seen: Seen) -> list[str]:
+    """What is wrong with the pages, each with its address and how it was looked at."""
+    found = []
     with looked_at(chromium, served, seen) as page:
-        for each in all_answers:
-            if each.is_page:
-                found |= {f"{each.address} {told}": faults for told, faults in _faults_of(page, each) if faults}
-                leave_out_refusals(seen, page)
-
-    assert found == {}
+        for each in answered:
+            found += [f"{each.address}, {how}: {faults}" for how, faults in _faults_of(page, each) if faults]
+            leave_out_refusals(seen, page)
+    return found
 
 
-def _faults_of(page: Page, answered: Answered) -> list[tuple[str, object]]:
+def _faults_of(page: Page, answered: Answered) -> list[tuple[str, list[str] | int]]:
     """What is wrong with a page by light and in the dark, on a telephone and on a large screen."""
     page.set_viewport_size({"width": 360, "height": 800})
     page.emulate_media(color_scheme="light")
     page.goto(answered.address)
     settle(page)
-    told: list[tuple[str, object]] = [("by light", barriers(page)), ("360 pixels wide", max(0, overhang(page)))]
+    by_light, narrow = barriers(page), max(0, overhang(page))
     page.set_viewport_size({"width": 2560, "height": 1200})
     page.emulate_media(color_scheme="dark")
-    return [*told, ("in the dark", barriers(page, "color-contrast")), ("2560 pixels wide", max(0, overhang(page)))]
+    in_the_dark, wide = barriers(page, "color-contrast"), max(0, overhang(page))
+    return [("by light", by_light), ("360 pixels", narrow), ("in the dark", in_the_dark), ("2560 pixels", wide)]
 
 
 def settle(page: Page) -> None:

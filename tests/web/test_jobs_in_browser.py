@@ -42,8 +42,9 @@ def part_of(inner: Locator, outer: Locator) -> tuple[float, float, float, float]
     one, all_of_it = inner.bounding_box(), outer.bounding_box()
     assert one is not None
     assert all_of_it is not None
-    wide, high = all_of_it["width"] / 100, all_of_it["height"] / 100
-    return (one["x"] - all_of_it["x"]) / wide, (one["y"] - all_of_it["y"]) / high, one["width"] / wide, one["height"] / high
+    across, down = all_of_it["width"] / 100, all_of_it["height"] / 100
+    corner = (one["x"] - all_of_it["x"]) / across, (one["y"] - all_of_it["y"]) / down
+    return *corner, one["width"] / across, one["height"] / down
 
 
 def the_window(page: Page) -> Locator:
@@ -102,9 +103,11 @@ def words_at(original: Path, part: tuple[float, float, float, float]) -> str:
     """What a recogniser reads on a part of a picture, given in hundredths, and a little around it."""
     with Image.open(original) as picture:
         left, top, wide, high = part
-        sides = (left - 0.5, top - 0.5, left + wide + 0.5, top + high + 0.5)
         across, down = picture.width / 100, picture.height / 100
-        cut = picture.convert("L").crop(tuple(round(each * by) for each, by in zip(sides, (across, down) * 2, strict=True)))  # type: ignore[arg-type]
+        corner = round((left - 0.5) * across), round((top - 0.5) * down)
+        cut = picture.convert("L").crop(
+            (*corner, round((left + wide + 0.5) * across), round((top + high + 0.5) * down))
+        )
     text: str = pytesseract.image_to_string(cut, config="--psm 7")
     return text
 
@@ -279,8 +282,9 @@ def read_aloud(page: Page, part: Locator) -> str:
     return " ".join(text.split())
 
 
-DRAFTS = {"one page of HTML": b"<!DOCTYPE html>", "PDF": b"%PDF-", "DOCX": b"PK\x03\x04", "Markdown": b"*DRAFT, not for"}
-REGISTERS = {"one page of HTML": b"<!DOCTYPE html>", "PDF": b"%PDF-", "CSV": b"\xef\xbb\xbf", "XLSX": b"PK\x03\x04"}
+ZIP = b"PK\x03\x04"
+DRAFTS = {"one page of HTML": b"<!DOCTYPE html>", "PDF": b"%PDF-", "DOCX": ZIP, "Markdown": b"*DRAFT, not for display"}
+REGISTERS = {"one page of HTML": b"<!DOCTYPE html>", "PDF": b"%PDF-", "CSV": b"\xef\xbb\xbf", "XLSX": ZIP}
 """What stands first in a file of each format; of PDF in ISO 32000-1, section 7.5.2, of ZIP in its note, 4.3.7."""
 
 

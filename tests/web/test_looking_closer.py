@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
-from web.browsing import Seen, Served, looked_at, serving
+from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
 from web.small_archives import a_small_archive
-from web.test_browser import barriers, overhang
 from web.test_source_pages import a_claim
 from web.tiled_archive import add_source
 
@@ -83,12 +82,15 @@ def test_dragging_moves_the_page_and_selects_nothing(window: Locator) -> None:
     expect(page.locator(".zoom-window.zoom-is-whole")).to_have_count(0)
     view = page.locator("figure.zoom").get_attribute("data-view") or ""
 
-    page.mouse.move(*middle(window))
+    begin = middle(window.locator("text").last)  # on a word
+    page.mouse.move(*begin)
     page.mouse.down()
-    page.mouse.move(middle(window)[0] + 90, middle(window)[1] + 30, steps=4)
+    page.mouse.move(begin[0] + 250, begin[1] + 30, steps=5)
     page.mouse.up()
 
     expect(page.locator("figure.zoom")).not_to_have_attribute("data-view", view)
+    assert selected(page) == ""
+    window.locator("text").last.dblclick()
     assert selected(page) == ""
     expect(window).to_be_focused()
 

@@ -13,11 +13,8 @@ from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
 from provenance.records.archive import Archive
 from provenance.tasks.opening import open_folder
 
-ALL_SENT = "JSON.parse(localStorage.getItem('looking sheets') || '[]').length === 0"
 LOTS = {"keys": 3, "mouse": 2, "plain": 3, "line": 3, "other": 2, "lack": 1}
 """A lot of finds for each test, with how many there are."""
-
-SENT_OFF = "JSON.parse(localStorage.getItem('looking sheets') || '[]').length === 1"
 
 
 @pytest.fixture(scope="module")
@@ -54,6 +51,11 @@ def press(page: Page, *keys: str) -> None:
         page.keyboard.press(key)
 
 
+def left(page: Page, count: int) -> None:
+    """How many sheets are not written down yet."""
+    expect(page.locator("#queue")).to_have_attribute("data-left", str(count))
+
+
 def say_who(page: Page) -> None:
     page.get_by_label("Who writes").focus()
     page.keyboard.type("M.")
@@ -87,7 +89,7 @@ def test_photographs_are_looked_at_by_keys_alone(page: Page, served: Served) -> 
     title(page, "keys-3")
     press(page, "k")
     title(page, "keys-2")
-    page.wait_for_function(ALL_SENT)
+    left(page, 0)
     archive = records(served.folder)
     assert [shown.example for shown in archive.sources["keys-1"].shows] == ["10"]
     (hood,) = archive.claims["headlamp-hood-absent"].evidence
@@ -101,6 +103,7 @@ def test_photographs_are_looked_at_by_keys_alone(page: Page, served: Served) -> 
 def test_a_photograph_is_answered_by_pointer_alone(page: Page, served: Served) -> None:
     page.goto("/look?lot=mouse")
     page.get_by_role("link", name="Begin: mouse-1").click()
+    expect(page.locator("form.sheet")).to_have_attribute("data-ready", "yes")
     page.get_by_label("Who writes").select_option("mh")
     page.locator("[name=example]").fill("11")
     page.locator("fieldset[data-key='headlamp/hood']").get_by_label("present").click()
@@ -114,7 +117,7 @@ def test_a_photograph_is_answered_by_pointer_alone(page: Page, served: Served) -
     page.get_by_role("button", name="Write down and next").click()
 
     title(page, "mouse-2")
-    page.wait_for_function(ALL_SENT)
+    left(page, 0)
     (item,) = [
         item for claim in records(served.folder).claims.values() for item in claim.evidence if item.source == "mouse-1"
     ]
@@ -134,7 +137,7 @@ def test_without_a_script_each_sheet_is_a_form(chromium: Browser, served: Served
         page.get_by_role("button", name="Write down and next").click()
 
         title(page, "plain-2")
-        expect(page.get_by_role("status")).to_contain_text("sources/plain-1.yaml")
+        expect(page.locator("#written")).to_contain_text("sources/plain-1.yaml")
         page.get_by_label("The same as in the photograph before").check()
         page.locator("fieldset[data-key='wheel/spokes']").get_by_label("straight").check()
         page.get_by_role("button", name="Write down and next").click()
@@ -147,9 +150,7 @@ def test_without_a_script_each_sheet_is_a_form(chromium: Browser, served: Served
 def test_off_the_line_one_goes_on_and_nothing_is_lost_by_a_reload(page: Page, served: Served, seen: Seen) -> None:
     page.goto("/look/line-1?lot=line")
     say_who(page)
-    page.wait_for_function(
-        "performance.getEntriesByType('resource').filter((each) => each.name.includes('line-3')).length"
-    )
+    expect(page.locator("form.sheet")).to_have_attribute("data-ready", "yes")
     page.context.set_offline(True)
     page.locator("fieldset.row").first.focus()
     press(page, "m")
@@ -163,7 +164,7 @@ def test_off_the_line_one_goes_on_and_nothing_is_lost_by_a_reload(page: Page, se
     page.reload()
 
     expect(page.locator("fieldset[data-key='headlamp/kind']").get_by_label("electric")).to_be_checked()
-    page.wait_for_function(ALL_SENT)
+    left(page, 0)
     expect(page.locator("#queue")).to_be_hidden()
     assert [shown.example for shown in records(served.folder).sources["line-1"].shows] == ["5"]
     assert not records(served.folder).sources["line-2"].shows
@@ -191,7 +192,7 @@ def test_what_is_refused_stays_with_the_way_back_to_it(page: Page, served: Serve
     expect(page.locator("[name=example]")).to_have_value("7")
     press(page, "j")
     title(page, "other-2")
-    page.wait_for_function(ALL_SENT)
+    left(page, 0)
     source = records(served.folder).sources["other-1"]
     assert [shown.example for shown in source.shows] == ["7"]
     assert source.note == "somebody else was here"
@@ -227,7 +228,7 @@ def test_what_cannot_be_written_is_said_before_one_goes_on(page: Page) -> None:
     page.keyboard.type("3")
     press(page, "Enter")
     title(page, "Look at photographs")
-    page.wait_for_function(ALL_SENT)
+    left(page, 0)
 
 
 @pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (2560, "light")])
@@ -257,9 +258,9 @@ def test_answers_survive_a_new_start_of_the_pages(chromium: Browser, tmp_path: P
         page.keyboard.type("9")
         press(page, "Escape", "s")
     press(page, "j")
-    page.wait_for_function(SENT_OFF)
+    left(page, 1)
     with serving(folder, "--port", port):
-        page.wait_for_function(ALL_SENT)
+        left(page, 0)
         assert [shown.example for shown in records(folder).sources["find-1"].shows] == ["9"]
         seen.faults.clear()
         context.__exit__(None, None, None)

@@ -1,8 +1,9 @@
 """Records by their names, where the answers have their ids; and explanations a sentence at a time."""
 
 import pytest
-from builders import a_claim, a_component, a_feature, a_source, an_archive
+from builders import BY, TODAY, a_claim, a_component, a_feature, a_source, an_archive
 
+from provenance.records.decisions import Panel
 from provenance.rules.resting import Resting
 from provenance.web.naming import claim_name, feature_name, named, resting_words
 from provenance.web.wording import sentences
@@ -12,6 +13,7 @@ ARCHIVE = an_archive(
     a_source("photo-9", title="No. 9 at the shed"),
     a_source("print", title="A second print"),
     a_claim("broad", "photo-9", about="headlamp/rim", claim_id="rim-broad"),
+    panels={"welcome": Panel(id="welcome", title="Welcome aboard", by=BY, date=TODAY)},
 )
 
 
@@ -41,6 +43,16 @@ def test_ids_in_a_sentence_become_names_and_plain_words_stay() -> None:
         ),
         ("sources/print.yaml", "derives from photo-9 (print)", ("A second print", "derives from this source (print)")),
         ("components/headlamp.yaml", "is part of body", ("Head lamp", "is part of body")),
+        (
+            "panels/welcome.yaml",
+            "states something about headlamp/rim",
+            ("The panel “Welcome aboard”", "states something about “Head lamp: Rim round the glass”"),
+        ),
+        (
+            "decisions/gone.yaml",
+            "builds “broad”, on rim-broad",
+            ("decisions/gone.yaml", "builds “broad”, on the claim of “broad”"),
+        ),
         ("queries/odd.yaml", "doubted photo-9", ("A query", "doubted this source")),
     ],
 )

@@ -77,8 +77,11 @@ def test_going_to_a_page_and_asking_from_one_of_ours_is_let_in(client: FlaskClie
 
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "PATCH"])
-def test_nothing_is_changed_by_a_page(client: FlaskClient, method: str) -> None:
-    assert client.open("/", method=method).status_code == 405
+def test_what_is_only_read_takes_nothing_and_who_does_not_say_whence_it_comes_is_turned_away(
+    client: FlaskClient, method: str
+) -> None:
+    assert client.open("/", method=method, headers={"Origin": "http://localhost"}).status_code == 405
+    assert client.open("/", method=method).status_code == 403
 
 
 @pytest.mark.parametrize("address", ["/", "/static/style.css", "/nosuch", "/iiif/nosuch/p1"])
@@ -92,7 +95,7 @@ def test_every_answer_says_what_a_browser_may_do_with_it(client: FlaskClient, ad
     assert policy["frame-ancestors"] == policy["base-uri"] == "'none'"
     assert "unsafe" not in answer.headers["Content-Security-Policy"]
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
-    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert answer.headers["Referrer-Policy"] == "same-origin"  # no origin is sent with a form under no-referrer
     assert answer.headers["Cross-Origin-Resource-Policy"] == "same-origin"
     assert "Access-Control-Allow-Origin" not in answer.headers
 

@@ -83,8 +83,8 @@ class Window:
             within: by which share of that it may differ.
         """
         self.page.wait_for_function(
-            "([scale, within]) => Math.abs(document.querySelector('figure.zoom').dataset.view.split(' ')[2] / scale - 1)"
-            " <= within",
+            "([scale, within]) => "
+            "Math.abs(document.querySelector('figure.zoom').dataset.view.split(' ')[2] / scale - 1) <= within",
             arg=[scale, within],
         )
         view = self.view()

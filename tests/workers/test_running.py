@@ -111,6 +111,22 @@ def test_a_slow_page_does_not_hold_up_the_others() -> None:
     assert [outcome.value for outcome in outcomes] == [0.0, 0.0, 0.0, 1.5]
 
 
+def test_whoever_waits_for_a_slow_page_is_told_so_and_may_end_it() -> None:
+    told: list[None] = []
+
+    def give_up_the_second_time() -> None:
+        told.append(None)
+        if len(told) == 2:
+            raise EOFError
+
+    outcomes = run_in_workers(misbehave, [("hang", "")], workers=1, seconds_each=60, on_wait=give_up_the_second_time)
+    with pytest.raises(EOFError):
+        next(outcomes)
+
+    assert list(outcomes) == []
+    assert subprocess.run(["pgrep", "-P", str(os.getpid())], capture_output=True, check=False).stdout == b""
+
+
 def test_a_page_that_hangs_costs_its_own_time_and_no_other_page() -> None:
     begun = time.monotonic()
 

@@ -91,9 +91,9 @@
     look();
   });
   // Choosing from the list of a field is an input of its own kind; a draft that was put back is one of the whole form.
+  const isKnown = (typed) => [...document.getElementById("features").options].some((each) => each.value === typed || each.label.split(", ")[0] === typed);
   form.addEventListener("input", (event) => {
-    const list = [...document.getElementById("features").options];
-    if (event.target === form || (event.target.name === "feature" && list.some((each) => each.value === event.target.value))) askAbout();
+    if (event.target === form || (event.target.name === "feature" && isKnown(event.target.value))) askAbout();
   });
   form.addEventListener("click", (event) => {
     const name = event.target.name;

@@ -5,6 +5,7 @@
 (() => {
   const [KEPT, OFF, LAST, WHO] = ["looking sheets", "looking keys off", "looking last machine", "looking who"];
   const AHEAD = 2; // so many sheets are fetched beforehand
+  const SLOW = 400; // milliseconds after which it is said that one has to wait
   const KEYS = [
     ["Up, Down", "from row to row"], ["s", "seen, or present"], ["n", "not seen, or absent"], ["o", "out of view"],
     ["1, 2, 3 …", "the options of a row"], ["Delete", "take the answer away"], ["t", "type into the row; Esc goes back"],
@@ -16,6 +17,7 @@
   let form = null;
   let row = null;
   let waiting = null; // the address that could not be reached
+  let is_going = false;
 
   const stored = (key, value) => {
     try {
@@ -53,12 +55,18 @@
   };
 
   const go = async (address, { is_new = true, since = performance.now() } = {}) => {
+    if (is_going) return;
+    is_going = true;
+    const slow = setTimeout(() => note("One moment: the photograph is being fetched."), SLOW);
     let sheet;
     try {
       sheet = await look_ahead(address);
     } catch {
       waiting = address;
       return note("The next photograph cannot be reached. What you answered is kept; it goes on as soon as somebody answers.");
+    } finally {
+      is_going = false;
+      clearTimeout(slow);
     }
     waiting = null;
     ahead.delete(address);
@@ -138,7 +146,7 @@
     return [pairs.map(([key, value]) => `${key}=${value.trim()}`).join(","), words.filter(Boolean).join(", ")];
   };
   const carry_over = () => {
-    const [last, lots, place] = [stored(LAST), form.dataset.lots.split("|").filter(Boolean), form.querySelector(".carried")];
+    const [last, lots, place] = [stored(LAST), JSON.parse(form.dataset.lots), form.querySelector(".carried")];
     if (!last || last.source === form.dataset.source || !last.lots.some((lot) => lots.includes(lot))) return;
     form.elements.same.value = last.value;
     place.querySelector(".words").textContent = last.words;
@@ -146,13 +154,13 @@
   };
 
   const finish = (since) => {
-    if (lacking()) return;
+    if (is_going || lacking()) return;
     const [sent, { source, title, here, lots, next }] = [fields(), form.dataset];
     if (sent.some(([name]) => name.startsWith("see:") || ["example", "when", "known-by", "same"].includes(name))) {
       const sheet = { source, title, address: here, action: form.getAttribute("action"), fields: sent };
       if (!say("keep-sheet", sheet, { cancelable: true })) return form.submit();
       const known = machine();
-      if (known) stored(LAST, { source, lots: lots.split("|").filter(Boolean), value: known[0], words: known[1] });
+      if (known) stored(LAST, { source, lots: JSON.parse(lots), value: known[0], words: known[1] });
     }
     stored(draft(), null);
     stored(WHO, form.elements.by.value);
@@ -230,7 +238,7 @@
     else if (key === "Delete" || key === "Backspace") act = () => choose(radios().find((each) => each.checked));
     else if (stored(OFF)) return;
     else if (/^[1-9]$/.test(key)) act = () => choose(radios()[Number(key) - 1]);
-    else act = letters(since)[key] ?? null;
+    else act = letters(since)[key.toLowerCase()] ?? null;
     if (!act) return;
     event.preventDefault();
     act();
@@ -291,11 +299,14 @@
       go(form.dataset.next);
     });
     document.getElementById("more").addEventListener("input", narrow);
-    const first = rows()[0];
-    if (first) show_row(first);
-    else form.querySelector(".send button").focus();
+    // Whoever was quicker than this script stays where they are.
+    const active = form.contains(document.activeElement) ? document.activeElement : null;
+    const first = active?.closest(".row") ?? rows()[0];
+    if (first) show_row(first, !active);
+    else if (!active) form.querySelector(".send button").focus();
     say("sheet-shown", null);
-    look_ahead(form.dataset.next, AHEAD);
+    const mine = form;
+    look_ahead(form.dataset.next, AHEAD).then(() => (mine.dataset.ready = "yes"), () => null);
   };
 
   addEventListener("popstate", () => go(location.pathname + location.search, { is_new: false }));

@@ -30,6 +30,7 @@
   const tell = () => {
     const place = document.getElementById("queue");
     if (!place) return;
+    place.dataset.left = kept().length;
     const told = kept().filter((each) => each.refused || is_lost || Date.now() - each.since > QUIET);
     place.hidden = !told.length;
     const words = told.map((each) => `${each.id} ${each.refused ?? ""}`).join("\n") + is_lost;
@@ -62,14 +63,15 @@
       change(sheet.id, (each) => [{ ...each, fields: sheet.fields }]);
       return send(sheet, false);
     }
-    const said = [...page.querySelectorAll(".refused > p, main h1 + p")].map((each) => each.textContent.trim());
-    change(sheet.id, (each) => [{ ...each, refused: said.join(" ") || `refused, ${answer.status}` }]);
+    const said = page.querySelector(".refused > p, main > h1 + p")?.textContent.trim().replace(/\.$/, "");
+    change(sheet.id, (each) => [{ ...each, refused: said || `refused, ${answer.status}` }]);
     return "refused";
   };
 
   const send_all = async () => {
     if (is_sending) return;
     is_sending = true;
+    let written = 0;
     clearTimeout(again);
     try {
       for (;;) {
@@ -78,7 +80,10 @@
         const became = await send(sheet);
         is_lost = became === "lost";
         if (is_lost) break;
-        if (became === "written") change(sheet.id, () => []);
+        if (became === "written") {
+          change(sheet.id, () => []);
+          written += 1;
+        }
         tell();
       }
     } finally {
@@ -86,6 +91,8 @@
     }
     if (kept().some((each) => !each.refused)) later();
     tell();
+    // The list says how many are done; by now it is one more.
+    if (written && document.querySelector(".to-look-at")) location.reload();
   };
 
   // Two pages of one browser do not send the same twice, where the browser can tell them apart.

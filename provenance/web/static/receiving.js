@@ -175,6 +175,7 @@
         const now = page.getElementById("work");
         if (!now || now.dataset.state === "ended") return location.reload();
         work.replaceChildren(...now.childNodes);
+        document.getElementById("step").replaceChildren(...page.getElementById("step").childNodes);
         const words = page.getElementById("said").textContent;
         if (words !== said.textContent) said.textContent = words;
       } catch {
