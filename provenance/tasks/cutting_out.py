@@ -101,15 +101,6 @@ def cut_outs(
     }
 
 
-def kept_cut_out(opened: Opened, wanted: Wanted) -> CutOut | NoCutOut | None:
-    """What shows a place, if that is kept, or why nothing does; None where it would have to be cut out first."""
-    place = _found(PlacesToShow(Readings(opened.folder, opened.archive)), wanted)
-    if isinstance(place, str):
-        return NoCutOut(why=place)
-    piece = _Pieces(opened, None, lambda _step, _done, _total: None).kept(_place_of(place))
-    return None if piece is None else _answer(wanted, place, piece)
-
-
 def cut_before(opened: Opened, wanted: Wanted) -> CutOut | NoCutOut | None:
     """What shows a place, where it is kept, or why nothing can; None where it has first to be cut out.
 

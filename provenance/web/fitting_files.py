@@ -1,16 +1,14 @@
 """What the pages of the fittings show and hand out: pieces of pages, figures, and the printed dossier."""
 
-import threading
 from dataclasses import replace
-from typing import Any
 
-from flask import Blueprint, Response, current_app, make_response, request
+from flask import Blueprint, Response, make_response, request
 
 from provenance.errors import WriteRefusedError
 from provenance.reports.evidence import Evidence
 from provenance.rules.clearance import NotCleared
 from provenance.rules.public_values import PublicArchive
-from provenance.tasks.cutting_out import NoCutOut, Wanted, cut_outs, kept_cut_out
+from provenance.tasks.cutting_out import NoCutOut, Wanted
 from provenance.tasks.dossiers import print_dossier
 from provenance.tasks.evidence import evidence_for
 from provenance.tasks.living import Current
@@ -18,6 +16,7 @@ from provenance.tasks.public_evidence import not_cleared_for, public_answer
 from provenance.tasks.showing_features import drawing_of, photograph_of_made, place_of_item
 from provenance.web.asking import current, failed, shown
 from provenance.web.fitting_asking import feature_shown
+from provenance.web.pieces import cutting
 
 files = Blueprint("fitting_files", __name__)
 
@@ -31,15 +30,6 @@ FORMATS = {
 AUDIENCES = ("team", "workshop", "contractor", "public")
 _OUTSIDE = frozenset({"contractor", "public"})
 _DRAWING_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
-_AT_ONCE = 2
-"""How many pages are cut from at a time, whoever asks: each may take a gigabyte for a moment."""
-
-_CUTTING = "cutting"
-
-
-@files.record_once
-def _prepare(state: Any) -> None:
-    state.app.extensions[_CUTTING] = threading.Semaphore(_AT_ONCE)
 
 
 @files.get("/cut-outs/claims/<claim>/<int:number>")
@@ -57,11 +47,7 @@ def cut_out_of_made(component: str, feature: str, number: int) -> Response:
 
 
 def _picture(now: Current, wanted: Wanted) -> Response:
-    """What is kept is given at once; what has to be cut out waits for its turn."""
-    piece = kept_cut_out(now.opened, wanted)
-    if piece is None:
-        with current_app.extensions[_CUTTING]:
-            piece = cut_outs(now.opened, [wanted], workers=1)[wanted]
+    piece = cutting().give(now.opened, wanted)
     if isinstance(piece, NoCutOut):
         return Response(f"There is no picture of it: {piece.why}.\n", 404, content_type="text/plain; charset=utf-8")
     return _kept(piece.data, piece.media_type)

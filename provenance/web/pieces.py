@@ -38,8 +38,7 @@ def piece(*, is_bare: bool = False, most: int | None = None) -> Response:
     wanted = Wanted(named.get("source", ""), At(page=int(page), region=region), is_bare=is_bare)
     if most is not None:
         wanted = Wanted(wanted.source, wanted.at, most=most)
-    cutting: CuttingOut = current_app.extensions.setdefault(_CUTTING, CuttingOut())
-    found = cutting.give(current().opened, wanted)
+    found = cutting().give(current().opened, wanted)
     if isinstance(found, NoCutOut):
         return _none(found.why)
     answer = Response(found.data, mimetype=found.media_type)
@@ -47,6 +46,12 @@ def piece(*, is_bare: bool = False, most: int | None = None) -> Response:
     answer.headers["Cache-Control"] = _FOR_EVER if named.get("of") else _ASK_AGAIN
     answer.make_conditional(request)
     return answer
+
+
+def cutting() -> CuttingOut:
+    """What cuts pieces for all readers of these pages."""
+    shared: CuttingOut = current_app.extensions.setdefault(_CUTTING, CuttingOut())
+    return shared
 
 
 def _none(why: str) -> Response:

@@ -12,7 +12,7 @@ from provenance.errors import UnknownRecordError
 from provenance.pages.cut_outs import CutOut
 from provenance.reports.evidence_json import evidence_json
 from provenance.reports.feature_shown import FeatureShown
-from provenance.tasks.cutting_out import NoCutOut, Wanted, cut_outs, kept_cut_out
+from provenance.tasks.cutting_out import NoCutOut, Wanted, cut_before, cut_outs
 from provenance.tasks.evidence import evidence_at_hand, evidence_for
 from provenance.tasks.ingest import ingest
 from provenance.tasks.living import Current, Living
@@ -113,9 +113,9 @@ def test_a_picture_is_cut_out_once_and_kept(sample: Current) -> None:
     claim = next(each for each in sample.archive.claims.values() if each.about == "headlamp/rim")
     wanted = place_of_item(sample.opened, claim.id, 1)
 
-    before = kept_cut_out(sample.opened, wanted)
+    before = cut_before(sample.opened, wanted)
     made = cut_outs(sample.opened, [wanted], workers=1)[wanted]
-    after = kept_cut_out(sample.opened, wanted)
+    after = cut_before(sample.opened, wanted)
 
     assert before is None
     assert isinstance(made, CutOut)
@@ -124,7 +124,7 @@ def test_a_picture_is_cut_out_once_and_kept(sample: Current) -> None:
 
 
 def test_why_there_is_no_picture_is_known_without_opening_a_page(sample: Current) -> None:
-    found = kept_cut_out(sample.opened, Wanted(source="no-such-source"))
+    found = cut_before(sample.opened, Wanted(source="no-such-source"))
 
     assert found == NoCutOut(why="the record of the source cannot be read")
 
