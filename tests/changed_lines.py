@@ -462,4 +462,16 @@ MUTATIONS: tuple[Mutation, ...] = (
         old="step = measure.last_place_in(unit) / 2",
         new="step = measure.last_place_in(unit) * 4",
     ),
+    Mutation(
+        name="a strong feature is not looked for in a picture in which nobody looked for it",
+        file="sheet_rows.py",
+        old="row for row in rows if row.is_weak or not row.was_looked_for",
+        new="row for row in rows if row.is_weak",
+    ),
+    Mutation(
+        name="what signs alone imply counts as a look at the feature itself",
+        file="looked_for.py",
+        old="if not item.signs or item.how is not How.IMPLIES:",
+        new="if item.how:",
+    ),
 )

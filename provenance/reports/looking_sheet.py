@@ -86,6 +86,7 @@ class LookingSheet:
         pages: the numbers of all its pages.
         digest: SHA-256 of its file.
         within: the part of the page that the picture is, in percent; None for all of it.
+        is_placed: whether a part that is drawn on the picture can be told as a part of the page.
         no_picture: why there is no picture, in words that end a sentence; empty where there is one.
         components: those that are looked for, in order.
         why: of a component that nobody confirmed, why it is looked for.
@@ -106,6 +107,7 @@ class LookingSheet:
     pages: tuple[int, ...]
     digest: str
     within: Region | None
+    is_placed: bool
     no_picture: str
     components: tuple[Component, ...]
     why: Mapping[str, Suggestion]

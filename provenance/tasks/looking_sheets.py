@@ -132,6 +132,7 @@ class LookingSheets:
             pages=tuple(pages),
             digest=shown.file.sha256 if shown else "",
             within=_in_percent(shown.region) if shown else None,
+            is_placed=shown is not None and (shown.region is None or shown.region.unit is RegionUnit.PERCENT),
             no_picture=self._why_no_picture(source.id, shown),
             components=tuple(archive.components[each] for each in wanted),
             why={each: why[each] for each in wanted if each in why and each not in source.topics},

@@ -1,5 +1,6 @@
 """Which photographs are to be looked at, and what each could answer: in a folder on disk."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -216,3 +217,19 @@ def test_why_there_is_no_picture_is_said(folder: Path) -> None:
 
     assert "view.png" in sheets(folder).sheet("number-nine", ALL).no_picture
     assert sheets(folder).sheet("photograph", ALL).no_picture == "no page of it can be shown"
+
+
+@pytest.mark.parametrize(
+    ("region", "is_placed"), [("percent:50,0,50,100", True), ("pixel:10,10,50,50", False), (None, True)]
+)
+def test_a_picture_that_is_kept_in_an_album_is_placed_on_its_page_where_that_can_be_told(
+    folder: Path, region: str | None, *, is_placed: bool
+) -> None:
+    within = {"source": "number-nine", "pages": "1", **({"region": region} if region else {})}
+    record = {"title": "Part", "kind": "photograph", "within": within, "by": "mh", "date": "2026-01-10"}
+    a_text(folder / "sources" / "part.yaml", json.dumps(record))
+
+    sheet = sheets(folder).sheet("part", ALL)
+
+    assert sheet.is_placed is is_placed
+    assert str(sheet.within or "") == (region if region and is_placed else "")

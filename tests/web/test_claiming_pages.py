@@ -1,5 +1,6 @@
 """Entering what a source says: the same record as the command writes, and what it would change is told before."""
 
+import re
 import shutil
 from collections.abc import Iterator
 from html import unescape
@@ -340,6 +341,15 @@ def test_the_page_that_was_claimed_from_shows_the_new_place_and_leads_to_the_nex
     assert the_form(desk, following).fields["applies-to-words"] == ["5..8"]
 
 
+def test_of_two_places_on_one_page_the_new_one_is_shown(desk: Desk) -> None:
+    fields = {"feature": "headlamp/kind", "value": "electric", "applies-to": "all"}
+    desk.send(the_form(desk), fields, quote="above rail")
+
+    answer = desk.send(the_form(desk), fields, quote="Bracket H-204")
+
+    assert answer.location.startswith("/sources/drawing/pages/1?region=percent:10,10,34,5&")
+
+
 def test_what_machine_was_seen_is_kept_for_the_next_claim_of_a_photograph(desk: Desk) -> None:
     address = "/sources/sight/claim"
     answer = desk.send(the_form(desk, address), TWINS["a sign in a photograph of a machine known by its number"][1])
@@ -445,6 +455,30 @@ def test_a_recording_is_played_beside_the_form_where_it_is_here(desk: Desk) -> N
     page = desk.client.get("/sources/tape/claim").text
     assert "<audio" not in page
     assert 'name="time"' in page
+
+
+def test_on_a_part_of_a_page_regions_are_told_of_the_whole_page_and_not_drawn_where_nobody_can_say(desk: Desk) -> None:
+    kept = "title: Kept\nkind: photograph\nwithin: {{source: drawing, region: '{}'}}\nby: mh\ndate: 2026-01-10\n"
+    for name, region in {"half": "percent:50,0,50,100", "corner": "pixel:200,0,200,200"}.items():
+        (desk.folder / "sources" / f"{name}.yaml").write_text(kept.format(region), encoding="utf-8")
+    desk = Desk(desk.folder)
+
+    half = desk.client.get("/sources/half/pages/1/claim").text
+    corner = the_form(desk, "/sources/corner/pages/1/claim")
+
+    assert 'data-within="percent:50,0,50,100"' in half
+    assert "region-x" not in corner.fields
+    assert corner.fields["region"] == [""]
+
+
+def test_looking_closer_there_is_a_sharper_picture(still: Desk) -> None:
+    page = still.client.get(PAGE).text
+    larger = re.search(r'data-larger="([^"]+)"', page)
+
+    assert larger is not None
+    answer = still.client.get(larger[1], follow_redirects=True)
+    assert answer.status_code == 200
+    assert answer.mimetype.startswith("image/")
 
 
 def test_hostile_words_are_words(still: Desk) -> None:

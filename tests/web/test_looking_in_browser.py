@@ -107,6 +107,7 @@ def test_a_photograph_is_answered_by_pointer_alone(page: Page, served: Served) -
     page.get_by_label("Who writes").select_option("mh")
     page.locator("[name=example]").fill("11")
     page.locator("fieldset[data-key='headlamp/hood']").get_by_label("present").click()
+    expect(page.locator("#looked")).not_to_have_js_property("naturalWidth", 0)
     frame = page.locator("#laid").bounding_box()
     assert frame is not None
     page.mouse.move(frame["x"] + frame["width"] * 0.25, frame["y"] + frame["height"] * 0.5)
@@ -231,7 +232,7 @@ def test_what_cannot_be_written_is_said_before_one_goes_on(page: Page) -> None:
     left(page, 0)
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (2560, "light")])
+@pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), pytest.param(2560, "light", marks=pytest.mark.long)])
 def test_nothing_keeps_anybody_out_of_a_sheet(chromium: Browser, served: Served, width: int, scheme: str) -> None:
     options = {"viewport": {"width": width, "height": 900}, "color_scheme": scheme}
     with looked_at(chromium, served, Seen(), **options) as page:

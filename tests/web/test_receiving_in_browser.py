@@ -85,6 +85,23 @@ def test_files_that_are_dropped_are_sent_one_by_one_and_read(page: Page, served:
     expect(page.get_by_role("link", name="Look at them")).to_have_attribute("href", "/look?lot=A+tin")
 
 
+def test_a_folder_is_chosen_with_all_that_is_in_it_but_what_systems_strew_about(
+    page: Page, served: Served, tmp_path: Path
+) -> None:
+    for name in ("back 7.txt", "front 7.txt", ".DS_Store", ".git/config", "Thumbs.db"):
+        a_text(tmp_path / "Card 7" / name, f"{name}\n")
+    page.goto("/receive")
+    page.get_by_label("Or a folder, with all that is in it").set_input_files(tmp_path / "Card 7")
+    expect(page.locator(".chosen .name")).to_have_text(["Card 7/back 7.txt", "Card 7/front 7.txt"])
+
+    page.get_by_label("They make one source").check()
+    take_in(page)
+    said(page)
+
+    record = open_folder(served.folder).archive.sources[sources(served)["Card 7"]]
+    assert [Path(file.path).name for file in record.files] == ["front 7.txt", "back 7.txt"]
+
+
 def test_files_are_chosen_by_keyboard_alone(page: Page, served: Served, tmp_path: Path) -> None:
     letter = a_text(tmp_path / "letter by keys.txt", "the bracket\n")
     page.goto("/receive")
@@ -112,7 +129,7 @@ def tab_to(page: Page, place: str) -> None:
     pytest.fail(f"{place} is not reached by the keyboard")
 
 
-@pytest.mark.parametrize("width", [360, 2560])
+@pytest.mark.parametrize("width", [360, pytest.param(2560, marks=pytest.mark.long)])
 def test_the_pages_fit_any_window_and_without_script_all_of_it_works(
     chromium: Browser, served: Served, seen: Seen, tmp_path: Path, width: int
 ) -> None:

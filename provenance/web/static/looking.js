@@ -267,7 +267,7 @@
     carry_over();
     mark_places();
     hints();
-    for (const each of form.querySelectorAll(".where")) {
+    for (const each of document.getElementById("laid") ? form.querySelectorAll(".where") : []) {
       const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Draw it" });
       button.addEventListener("click", () => {
         show_row(each.closest(".row"), false);

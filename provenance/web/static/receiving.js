@@ -21,7 +21,12 @@
     list.setAttribute("aria-label", "Files to be sent");
     const said = make("p", "", "small");
     said.setAttribute("role", "status");
-    drop.append(make("p", "Or drop files, or a folder, anywhere on this page.", "small"), said, list);
+    const folder = make("input");
+    folder.type = "file";
+    folder.webkitdirectory = true;
+    const of_folder = make("label", "Or a folder, with all that is in it");
+    of_folder.append(folder);
+    drop.append(of_folder, make("p", "Or drop files, or a folder, anywhere on this page.", "small"), said, list);
     list.hidden = true;
     let rows = [];
     let sending = false;
@@ -73,6 +78,7 @@
         const file = await new Promise((done, failed) => entry.file(done, failed));
         return path && is_clutter(entry.name) ? [] : [[path + entry.name, file]];
       }
+      if (path && is_clutter(entry.name)) return [];
       const reader = entry.createReader();
       const found = [];
       for (;;) {
@@ -85,6 +91,11 @@
     input.addEventListener("change", () => {
       add([...input.files].map((file) => [file.name, file]));
       input.value = "";
+    });
+    folder.addEventListener("change", () => {
+      const found = [...folder.files].filter((file) => !file.webkitRelativePath.split("/").slice(1).some(is_clutter));
+      add(found.map((file) => [file.webkitRelativePath, file]));
+      folder.value = "";
     });
     document.addEventListener("dragover", (event) => {
       event.preventDefault();
