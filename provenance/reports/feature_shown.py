@@ -1,6 +1,6 @@
 """One feature as the team is shown it: its dossier, where each picture is found, and what hangs on a source."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from provenance.records.archive import Archive
@@ -49,6 +49,7 @@ class FeatureShown:
         pictures: by place.
         reasoning: how the team reads the evidence, by the value of each candidate that it is written down for.
         figures: drawings of the verdict.
+        notes: what the team noted beside its records of the feature: on what, and what; empty for nothing.
         signs: what to look for in a picture, to tell the options apart; None but for a choice with signs.
         photographs: the sources of photographs of what was made, by the number of the piece, from 1.
     """
@@ -58,6 +59,7 @@ class FeatureShown:
     above: tuple[Component, ...]
     pictures: Mapping[Shown, PictureThere]
     reasoning: Mapping[str, tuple[str, ...]]
+    notes: tuple[tuple[str, str], ...]
     figures: tuple[DrawnFigure, ...]
     signs: SignsAnswer | None
     photographs: Mapping[int, str]
@@ -133,12 +135,28 @@ def compose_feature_shown(
             for candidate in verdict.candidates
             if (told := [each for claim in candidate.claims if (each := archive.claims[claim].reasoning)])
         },
+        notes=tuple(_notes(archive, verdict.feature)),
         figures=figures,
         signs=signs,
         photographs={
             number: each.photo for number, each in enumerate(made, 1) if each.photo and each.photo in archive.sources
         },
     )
+
+
+def _notes(archive: Archive, name: str) -> Iterator[tuple[str, str]]:
+    """The notes on the feature itself, on what is claimed of it and by what, and on what was decided, in that order."""
+    if note := archive.features[name].note:
+        yield "the feature", note
+    for claim in archive.claims_by_feature.get(name, ()):
+        if claim.note:
+            yield f"what is claimed, “{claim.value}”", claim.note
+        for item in claim.evidence:
+            if item.note:
+                yield f"what “{archive.sources[item.source].title}” says for that", item.note
+    for _, decision in sorted(archive.decisions.items()):
+        if decision.about == name and decision.note:
+            yield f"the decision to build “{decision.build}”", decision.note
 
 
 def _there(archive: Archive, verdict: Verdict, pictures: Mapping[Shown, str]) -> dict[Shown, PictureThere]:

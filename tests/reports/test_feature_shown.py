@@ -1,4 +1,6 @@
-from builders import a_claim, an_archive, an_item
+from dataclasses import replace
+
+from builders import a_claim, a_component, a_decision, a_feature, a_source, an_archive, an_item
 from reports.answering import the_answer
 
 from provenance.records.archive import Archive
@@ -30,6 +32,24 @@ def test_each_place_is_found_by_its_claim_and_the_number_of_the_item_in_it() -> 
             named = archive.claims[there.claim].evidence[there.number - 1]
             assert (named.source, named.at, named.quote) == (item.source, item.at, item.quote)
     assert that.sources == ("s0", "s1", "s2")
+
+
+def test_what_the_team_noted_stands_by_what_it_was_noted_on() -> None:
+    archive = an_archive(
+        a_component("headlamp", a_feature("type", note="ask the museum")),
+        a_source("one", title="A photograph"),
+        replace(a_claim("electric", an_item("one", note="through the glass")), note="seen twice"),
+        a_claim("acetylene", "two"),
+        a_decision(build="electric", note="until the survey"),
+        a_decision("of-another", about="headlamp/rim", note="of another feature"),
+    )
+
+    assert shown_feature(archive).notes == (
+        ("the feature", "ask the museum"),
+        ("what is claimed, “electric”", "seen twice"),
+        ("what “A photograph” says for that", "through the glass"),
+        ("the decision to build “electric”", "until the survey"),
+    )
 
 
 def test_a_value_that_only_one_of_two_verdicts_names_stands_beside_nothing() -> None:

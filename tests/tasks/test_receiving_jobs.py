@@ -4,7 +4,7 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from tasks.team import TODAY, a_scan, a_team_archive, a_text
@@ -12,6 +12,7 @@ from web.writing_client import state_of_records
 
 from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.reports.receipts import Fate, Receipt, ReceiptState
+from provenance.tasks import receiving_jobs
 from provenance.tasks.arriving import Tray
 from provenance.tasks.batches import Batch
 from provenance.tasks.ingest import ingest
@@ -227,6 +228,46 @@ def test_a_work_that_cannot_be_done_says_why_and_the_next_is_done(
     assert "is not there" in failed.what
     assert failed.mend
     assert sound.state is ReceiptState.DONE
+
+
+def test_a_fault_of_the_program_ends_one_work_and_not_the_next(
+    opened: Opened, jobs: ReceivingJobs, caplog: pytest.LogCaptureFixture
+) -> None:
+    odd, sound = (a_tray(opened, {name: name.encode()}) for name in ("odd.txt", "sound.txt"))
+
+    failed = done(jobs, jobs.begin(opened, replace(order_of(odd), paths=cast("Any", ("no path",))), odd).receipt)
+
+    assert failed.state is ReceiptState.FAILED
+    assert "by a fault of this program" in failed.what
+    assert fates(failed) == [("odd.txt", Fate.LEFT)]
+    assert "Traceback" in caplog.text
+    assert done(jobs, jobs.begin(opened, order_of(sound), sound).receipt).state is ReceiptState.DONE
+
+
+def test_an_archive_that_cannot_be_read_any_more_is_said_of_the_work(opened: Opened, jobs: ReceivingJobs) -> None:
+    tray = a_tray(opened, {"letter.txt": b"a letter"})
+    (opened.folder / "archive.yaml").unlink()
+
+    failed = done(jobs, jobs.begin(opened, order_of(tray), tray).receipt)
+
+    assert failed.state is ReceiptState.FAILED
+    assert "archive.yaml" in failed.what
+    assert fates(failed) == [("letter.txt", Fate.LEFT)]
+
+
+def test_of_many_works_the_oldest_that_ended_are_forgotten(
+    opened: Opened, jobs: ReceivingJobs, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(receiving_jobs, "_MOST_KEPT", 2)
+    gone = Order(paths=(tmp_path / "gone",), batch=Batch(), by="mh", today=TODAY)
+
+    begun = []
+    for _ in range(4):
+        begun.append(jobs.begin(opened, gone).receipt)
+        done(jobs, begun[-1])
+
+    assert [each.id for each in jobs.receipts()] == begun[:1:-1]
+    assert jobs.receipt(begun[0]) is None
 
 
 def test_a_folder_of_the_machine_is_taken_in_and_stays(opened: Opened, jobs: ReceivingJobs, tmp_path: Path) -> None:

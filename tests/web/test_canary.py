@@ -89,14 +89,10 @@ ALSO = (
 REFUSING = {"/fittings/lamp/dossier.html?for=contractor": 409, "/receive/jobs/none": 404}
 """What is refused, since somebody has still to be asked, and what is not there; the page says so."""
 
-NOT_SHOWN = frozenset(
-    {"also", "answerer", "credited", "done-holder", "event", "machine", "related", "same", "same-too"}
-)
+NOT_SHOWN = frozenset({"also", "credited", "done-holder", "event", "machine", "related", "same", "same-too"})
 NOT_SHOWN |= {"seen-why", "settings", "version"}
-NOT_SHOWN |= {
-    f"{each}-note" for each in ("archive", "claim", "decision", "event", "feature", "lead", "person", "production")
-}
-NOT_SHOWN |= {f"{each}-note" for each in ("query", "related", "rival", "target", "wide", "wider", "wording")}
+NOT_SHOWN |= {f"{each}-note" for each in ("archive", "event", "person", "production")}
+NOT_SHOWN |= {f"{each}-note" for each in ("related", "target")}
 """The fields, by their first words, that a page need not show: notes to oneself, and what serves judgement alone."""
 
 

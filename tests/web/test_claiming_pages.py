@@ -478,7 +478,7 @@ def test_looking_closer_there_is_a_sharper_picture(still: Desk) -> None:
     assert larger is not None
     answer = still.client.get(larger[1], follow_redirects=True)
     assert answer.status_code == 200
-    assert answer.mimetype.startswith("image/")
+    assert answer.content_type.startswith("image/")
 
 
 def test_hostile_words_are_words(still: Desk) -> None:
