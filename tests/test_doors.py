@@ -46,6 +46,7 @@ LIBRARIES = {
         "search": "one builder of the index at a time; its lock lies with the index",
     },
     "flask": {"web": "the pages"},
+    "flask_wtf": {"web": "the token of each form"},
     "fontpkg_arimo": {"reports": "the typeface of what is printed"},
     "fontpkg_noto_sans_arabic": {"reports": "the same for Arabic letters"},
     "fontTools": {"reports": "which characters a typeface has"},
@@ -74,12 +75,14 @@ LIBRARIES = {
     "waitress": {"web": "the server"},
     "werkzeug": {"web": "what Flask is made of: forms, files that arrive, addresses"},
     "whoosh": {"search": "the index"},
+    "wtforms": {"web": "what Flask-WTF raises where a token is not the form's"},
     "xlsxwriter": {"reports": "spreadsheets"},
     "yaml": {"store": "records as people write them"},
 }
 
 IMPORTED_AS = {
     "citeproc-py": "citeproc",
+    "flask-wtf": "flask_wtf",
     "fontpkg-arimo": "fontpkg_arimo",
     "fontpkg-noto-sans-arabic": "fontpkg_noto_sans_arabic",
     "fonttools": "fontTools",

@@ -4,8 +4,6 @@ Every write is a plain form, sent by POST. Whoever sent it is led on to a page t
 refused, the same page comes back with all that was typed, what is wrong, and the mend.
 """
 
-import hashlib
-import hmac
 import json
 import re
 import secrets
@@ -14,7 +12,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
-from flask import Flask, Response, current_app, g, make_response, redirect, request
+from flask import Flask, Response, current_app, make_response, redirect, request
+from flask_wtf.csrf import generate_csrf, validate_csrf
+from wtforms import ValidationError
 
 from provenance.errors import ProvenanceError, UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.archive import Person
@@ -27,8 +27,6 @@ from provenance.web.asking import current, current_now
 WRITER = "provenance-writer"
 """The cookie that keeps who writes in this browser."""
 
-_PAGE = "provenance-page"
-_SECRET = "secret"  # noqa: S105  the name under which the app keeps it, not the secret
 _TOLD = "told"
 _MOST_TOLD = 100
 _YEAR = 365 * 24 * 3600
@@ -91,7 +89,8 @@ class Told:
 
 def prepare(app: Flask) -> None:
     """Give the pages what they need to write: a secret of this run, and room for what is to be said once."""
-    app.extensions[_SECRET] = secrets.token_bytes(32)
+    app.secret_key = secrets.token_bytes(32)
+    app.config.update(SESSION_COOKIE_NAME="provenance-page", SESSION_COOKIE_SAMESITE="Strict", WTF_CSRF_TIME_LIMIT=None)
     app.extensions[_TOLD] = OrderedDict()
     app.jinja_env.globals.update(
         form_token=form_token,
@@ -102,21 +101,11 @@ def prepare(app: Flask) -> None:
         sentence=sentence,
     )
 
-    @app.after_request
-    def _name_page(answer: Response) -> Response:
-        named = g.get("page_named")
-        if named is not None and named != request.cookies.get(_PAGE):
-            answer.set_cookie(_PAGE, named, httponly=True, samesite="Strict")
-        return answer
-
 
 def form_token() -> str:
     """What a form of this browser carries, so that no other page can send it."""
-    named = g.get("page_named") or request.cookies.get(_PAGE)
-    if not named:
-        named = secrets.token_urlsafe(18)
-    g.page_named = named
-    return _token_of(named)
+    token: str = generate_csrf()
+    return token
 
 
 def people() -> tuple[Person, ...]:
@@ -189,13 +178,13 @@ def require_token() -> None:
     Raises:
         WriteRefusedError: it was not.
     """
-    named = request.cookies.get(_PAGE, "")
-    given = request.form.get("token", "")
-    if not named or not hmac.compare_digest(given.encode(), _token_of(named).encode()):
+    try:
+        validate_csrf(request.form.get("token", ""))
+    except ValidationError as error:
         raise WriteRefusedError(
             "this page was opened before the pages were started anew, or in another browser; nothing was written",
             "all that you typed stands here: look at it, and send it again",
-        )
+        ) from error
 
 
 def told_once() -> Told | None:
@@ -214,11 +203,6 @@ def sentence(text: str) -> str:
     """The same with a capital letter, but where it begins with a name of the records or of a file."""
     said = in_fields(text)
     return said[:1].upper() + said[1:] if said.partition(" ")[0].isalpha() else said
-
-
-def _token_of(named: str) -> str:
-    secret: bytes = current_app.extensions[_SECRET]
-    return hmac.new(secret, named.encode(), hashlib.sha256).hexdigest()
 
 
 def _writer() -> Writer:

@@ -132,6 +132,14 @@ def test_what_was_sent_is_kept_when_the_form_is_refused_and_need_not_be_sent_aga
     assert "letter.txt New" in words(page)
 
 
+def test_what_was_sent_is_kept_when_what_is_said_of_it_cannot_be(desk: Desk) -> None:
+    refused = hand_in(desk, {"letter.txt": b"the bracket\n"}, {"date": "yesterday"})
+
+    assert refused.status_code == 400
+    again = desk.send(desk.form_of(refused), date=DAY)
+    assert "letter.txt New" in words(ended(desk, again.location))
+
+
 @pytest.mark.parametrize(
     ("said", "what"),
     [

@@ -97,12 +97,15 @@
       add(found.map((file) => [file.webkitRelativePath, file]));
       folder.value = "";
     });
+    const brings_files = (event) => [...event.dataTransfer.types].includes("Files"); // and not words of a page
     document.addEventListener("dragover", (event) => {
+      if (!brings_files(event)) return;
       event.preventDefault();
       drop.classList.add("over");
     });
     document.addEventListener("dragleave", () => drop.classList.remove("over"));
     document.addEventListener("drop", async (event) => {
+      if (!brings_files(event)) return;
       event.preventDefault();
       drop.classList.remove("over");
       // What was dropped is there only until this returns: all of it is taken hold of before anything is waited for.
