@@ -124,7 +124,7 @@ def _row(view: PublicArchive, number: int, source: Source, cited: Mapping[str, i
         replaces=_named(view, source.replaces) if source.replaces else "",
         made_from="; ".join(_made_from(view, source)),
         within=_within(view, source),
-        shows="; ".join(_shown(view, each) for each in source.shows),
+        shows="; ".join(_shown(view, each) for each in source.shows if not _tells_only_of_a_look(each)),
         reliability=_reliability(source),
         statement=statement_words(rights.statement) if rights and rights.statement else "",
         credit=(rights.credit if rights else None) or "",
@@ -162,6 +162,11 @@ def _within(view: PublicArchive, source: Source) -> str:
     pages = within.pages
     where = "" if pages is None else f", page {pages}" if pages.first == pages.last else f", pages {pages}"
     return f"{_named(view, within.source)}{where}"
+
+
+def _tells_only_of_a_look(shown: Shows) -> bool:
+    """Whether an entry names no machine but a component: by its note, which is the team's, somebody looked for it."""
+    return shown.component is not None and shown.example is None and shown.when is None
 
 
 def _shown(view: PublicArchive, shown: Shows) -> str:

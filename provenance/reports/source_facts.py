@@ -8,6 +8,7 @@ from provenance.records.sources import Acquired, Loan, Permission, Rights, Shows
 from provenance.reports.copied_words import person_words
 from provenance.reports.date_words import date_words
 from provenance.reports.registers_sources import RELIABILITY
+from provenance.rules.looked_for import is_note_of_looking
 from provenance.rules.rights_statements import statement_words
 from provenance.rules.source_words import kind_in_words
 
@@ -103,8 +104,9 @@ def machine_words(shown: Shows, part: str | None = None) -> str:
 
 
 def _shows(archive: Archive, shown: Shows) -> str:
-    part = archive.components.get(shown.component or "")
-    return machine_words(shown, part.name if part else shown.component)
+    component = archive.components.get(shown.component or "")
+    part = component.name if component else shown.component
+    return f"{part}, {shown.note}" if is_note_of_looking(shown) else machine_words(shown, part)
 
 
 def _rights(rights: Rights) -> Iterator[str]:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from provenance.records.archive import Archive
 from provenance.records.claims import Claim, EvidenceItem
 from provenance.records.kinds import How, SignSeen
-from provenance.records.sources import Source
+from provenance.records.sources import Shows, Source
 
 BEGINNING = "looked for: "
 """How such a note begins."""
@@ -71,11 +71,16 @@ def looked_for(source: Source) -> dict[str, SignSeen]:
         By `component/feature` or `component/sign:SIGN`, what became of it; of two notes on the same the later counts.
     """
     found = {}
-    for shown in source.shows:
-        if shown.component is not None and shown.note is not None and shown.note.startswith(BEGINNING):
-            for told in shown.note.removeprefix(BEGINNING).split("; "):
-                point = _POINT.fullmatch(told)
-                if point is not None:
-                    name = f"{SIGN if point[1] else ''}{point[2]}"
-                    found[f"{shown.component}/{name}"] = _STATES[point[3]]
+    for shown in filter(is_note_of_looking, source.shows):
+        for told in (shown.note or "").removeprefix(BEGINNING).split("; "):
+            point = _POINT.fullmatch(told)
+            if point is not None:
+                name = f"{SIGN if point[1] else ''}{point[2]}"
+                found[f"{shown.component}/{name}"] = _STATES[point[3]]
     return found
+
+
+def is_note_of_looking(shown: Shows) -> bool:
+    """Say whether an entry of what a source shows tells only that somebody looked for something."""
+    has_note = shown.note is not None and shown.note.startswith(BEGINNING)
+    return has_note and shown.component is not None and shown.example is None

@@ -16,7 +16,7 @@ from provenance.reports.source_facts import machine_words, shown_words
 from provenance.rules.applicability import seen_in
 from provenance.rules.cautions import cautions_for
 from provenance.rules.flag_values import Urgency
-from provenance.rules.looked_for import points_told
+from provenance.rules.looked_for import is_note_of_looking, points_told
 from provenance.rules.looking_queue import (
     InQueue,
     all_pictures,
@@ -139,7 +139,7 @@ class LookingSheets:
             rows=tuple(kept),
             looked_for=tuple(row for row in rows if row.was_looked_for),
             left_out=len(fresh) - len(kept),
-            shows=shown_words(archive, source),
+            shows=shown_words(archive, replace(source, shows=_machines(source))),
             names_machine=seen_in(bare, picture, "") is not None,
             lots=tuple(lot for lot, places in self.lots.items() if source.id in places),
             carried=_as_pairs(carried) if carried else "",
@@ -238,6 +238,11 @@ def _of_first_components(rows: list[SheetRow]) -> list[SheetRow]:
             break
         kept.add(component)
     return [row for row in rows if row.component in kept]
+
+
+def _machines(source: Source) -> tuple[Shows, ...]:
+    """What a picture shows, without that somebody looked for something in it."""
+    return tuple(shown for shown in source.shows if not is_note_of_looking(shown))
 
 
 def _as_pairs(shown: Shows) -> str:

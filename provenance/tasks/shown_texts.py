@@ -4,12 +4,13 @@ import hashlib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from provenance.errors import WriteRefusedError
-from provenance.store.record_kinds import kind_of_file
+from provenance.store.record_files import read_bytes
+from provenance.store.record_kinds import RecordKind, is_file_stem, is_record_id, kind_of_file
 
-_TRANSCRIPT = re.compile(r"transcripts/[a-z0-9-]+/(p[0-9]{4,}\.txt|t[0-9]{2,}\.vtt)")
+_TRANSCRIPT = re.compile(r"transcripts/(?P<source>[a-z0-9-]+)/(p[0-9]{4,10}\.txt|t[0-9]{2,10}\.vtt)")
 
 
 class ChangedUnderneathError(WriteRefusedError):
@@ -33,8 +34,8 @@ class RecordText:
     """What a record file says.
 
     Attributes:
-        sha256: of its bytes; None where there is no such file.
-        text: what it says; empty where there is no such file.
+        sha256: of its bytes; None where there is no such file, or none that may be read.
+        text: what it says; empty where there is no such file, or none that may be read.
     """
 
     sha256: str | None
@@ -52,8 +53,14 @@ def texts_now(folder: Path, files: Iterable[str]) -> dict[str, RecordText]:
 
 
 def is_record_file(file: str) -> bool:
-    """Whether a name, relative to the archive, is that of a record or a transcript, whether there or not."""
-    return kind_of_file(file) is not None or _TRANSCRIPT.fullmatch(file) is not None
+    """Whether a name, relative to the archive, is that of a record or a transcript, whether there or not.
+
+    Such a name may come from an address: what no record can be called is never looked for on the disk.
+    """
+    kind, transcript = kind_of_file(file), _TRANSCRIPT.fullmatch(file)
+    if kind is None:
+        return transcript is not None and is_record_id(transcript["source"])
+    return kind is RecordKind.ARCHIVE or is_file_stem(kind, PurePosixPath(file).stem)
 
 
 def require_unchanged(folder: Path, shown: Mapping[str, str | None]) -> None:
@@ -73,7 +80,7 @@ def require_unchanged(folder: Path, shown: Mapping[str, str | None]) -> None:
 
 def _text_now(path: Path) -> RecordText:
     try:
-        data = path.read_bytes()
-    except FileNotFoundError:
+        data = read_bytes(str(path))
+    except OSError:  # what may not be read is left out of the archive too, and a page shows nothing of it
         return RecordText(sha256=None, text="")
     return RecordText(sha256=hashlib.sha256(data).hexdigest(), text=data.decode("utf-8", "replace"))

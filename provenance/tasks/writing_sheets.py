@@ -22,13 +22,14 @@ from provenance.rules.applicability import seen_in
 from provenance.rules.looked_for import SIGN, note_of
 from provenance.rules.sheet_rows import how_by_picture, signs_told_by
 from provenance.rules.signs import read_signs
+from provenance.store.record_kinds import RecordKind
 from provenance.tasks.changing import change
 from provenance.tasks.claiming import plan_evidence
 from provenance.tasks.evidence_items import Evidence
 from provenance.tasks.given_values import SEEN, SHOWS, given_pairs, require_record
-from provenance.tasks.opening import Opened, Where, opened_at
-from provenance.tasks.plans import Plan, Step
-from provenance.tasks.shown_texts import ChangedUnderneathError
+from provenance.tasks.opening import Opened, Where
+from provenance.tasks.plans import Plan, RecordEdit, Step
+from provenance.tasks.shown_texts import require_unchanged
 from provenance.tasks.tagging import Tags, plan_tags
 
 ANSWER = "look"
@@ -83,36 +84,27 @@ def write_sheet(where: Where, sheet: SheetAnswers, *, by: str, today: str) -> Wr
         ChangedUnderneathError: somebody else changed the record of the source meanwhile.
         WriteRefusedError: a record cannot be written.
     """
-    try:
-        return _write(where, sheet, by=by, today=today)
-    except ChangedUnderneathError:
-        # It may have been this very sheet, sent a moment before: then nothing is left to be said of the source.
-        if _planned(opened_at(where), sheet, by=by, today=today).edits_source:
-            raise
-        return _write(where, sheet, by=by, today=today)
-
-
-def _write(where: Where, sheet: SheetAnswers, *, by: str, today: str) -> Written:
-    now = opened_at(where)
-    first = _planned(now, sheet, by=by, today=today)
-    if not first.steps:
-        return Written(standing=now.standing, answer=ANSWER, record=sheet.source, written=(), said=first.said)
-    if isinstance(where, Opened) and not first.edits_source:
-        # Only claims are added to, and what is there stays; so it does not matter what else became of the source.
-        where = replace(where, shown={})
-    made: list[tuple[Opened, _Planned]] = []
+    shown = where.shown if isinstance(where, Opened) else {}
+    made: list[tuple[Opened, SheetPlan]] = []
 
     def plan(opened: Opened) -> Sequence[Step]:
-        made.append((opened, _planned(opened, sheet, by=by, today=today)))
-        return made[-1][1].steps
+        planned = plan_sheet(opened, sheet, by=by, today=today)
+        if planned.edits_source:
+            # To claims it is only added, and what is there stays; so nothing else that became of the source matters. It
+            # may have been this very sheet, sent a moment before.
+            require_unchanged(opened.folder, shown)
+        made.append((opened, planned))
+        return planned.steps
 
-    written = change(where, plan)
+    written = change(replace(where, shown={}) if isinstance(where, Opened) else where, plan)
     opened, planned = made[-1]
     return Written(standing=opened.standing, answer=ANSWER, record=sheet.source, written=written, said=planned.said)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Planned:
+class SheetPlan:
+    """What a sheet asks for: the steps, sentences for the writer, and whether the source itself is edited."""
+
     steps: tuple[Step, ...]
     said: tuple[str, ...]
     edits_source: bool
@@ -126,10 +118,17 @@ class _Told:
     in_vain: Mapping[str, Mapping[str, SignSeen]]
 
 
-def _planned(opened: Opened, sheet: SheetAnswers, *, by: str, today: str) -> _Planned:
+def plan_sheet(opened: Opened, sheet: SheetAnswers, *, by: str, today: str) -> SheetPlan:
+    """Plan what `write_sheet` writes, from the archive as it was opened.
+
+    Raises:
+        UnknownRecordError: no such source, feature or sign.
+        UsageRefusedError: as when it is written.
+        ChangedMeanwhileError: somebody wrote the record of the source after the archive was opened.
+    """
     source = require_record(opened.archive.sources, sheet.source, "source", "sources")
     if sheet.is_empty:
-        return _Planned(steps=(), said=("Nothing was answered, so nothing is written down.",), edits_source=False)
+        return SheetPlan(steps=(), said=("Nothing was answered, so nothing is written down.",), edits_source=False)
     told = _told(opened.archive, sheet)
     tags = _tags(source, sheet, told)
     plan = Plan(opened.folder, opened.archive, {record.file for record in opened.left_out})
@@ -144,12 +143,14 @@ def _planned(opened: Opened, sheet: SheetAnswers, *, by: str, today: str) -> _Pl
 
     if tags is not None:
         take(*plan_tags(opened, source.id, tags, None))
+        # The tags go by what the record says now; where that is not what was opened, the plan is made anew.
+        plan.take(RecordEdit(kind=RecordKind.SOURCE, id=source.id, changes=()))
     edits_source = bool(steps)
     seen = _seen(plan.after.sources[source.id], sheet)
     for evidence in told.evidence:
         planned = plan_evidence(replace(opened, archive=plan.after), replace(evidence, seen=seen), by=by, today=today)
         take(planned.steps, planned.said)
-    return _Planned(steps=tuple(steps), said=tuple(said), edits_source=edits_source)
+    return SheetPlan(steps=tuple(steps), said=tuple(said), edits_source=edits_source)
 
 
 def _tags(source: Source, sheet: SheetAnswers, told: _Told) -> Tags | None:
@@ -261,7 +262,7 @@ def _around(regions: Sequence[str]) -> str | None:
     except RegionError as error:
         raise UsageRefusedError(error.what, error.mend) from error
     if len({each.unit for each in read}) > 1:
-        return str(read[0])
+        raise UsageRefusedError("the places of signs are measured some in percent, some in pixels", "use one for all")
     left, top = min(each.x for each in read), min(each.y for each in read)
     right, foot = max(each.x + each.w for each in read), max(each.y + each.h for each in read)
     return str(Region(unit=read[0].unit, x=left, y=top, w=Decimal(right - left), h=Decimal(foot - top)))

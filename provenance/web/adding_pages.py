@@ -10,16 +10,18 @@ from provenance.reports.written import Written
 from provenance.tasks.adding import add_feature, add_person, add_record, add_statement, given_option
 from provenance.tasks.deciding import untaken_id
 from provenance.web.asking import current, not_found, shown
+from provenance.web.naming import feature_name
+from provenance.web.typed import typed
 from provenance.web.writing import Refused, Writer, before_them, carry_out
 
 pages = Blueprint("adding_pages", __name__)
 
 _WHATS = {
-    "component": "a component",
-    "feature": "a feature of a component",
-    "panel": "a panel for visitors",
-    "lead": "holdings that are yet to be searched",
-    "person": "a person of the team",
+    "component": ("a component", "A part, fitting or assembly of the machine, with its numbers and hazards."),
+    "feature": ("a feature of a component", "One thing that must be decided before the part is made."),
+    "panel": ("a panel for visitors", "With the parts that it speaks of."),
+    "lead": ("holdings that are yet to be searched", "What somebody holds that may tell more, and what a visit costs."),
+    "person": ("a person of the team", "Whoever is to be chosen under “Who writes”."),
 }
 _MADE_AS = ("original", "conserved-original", "reproduction", "substitute", "not-represented")
 
@@ -59,7 +61,7 @@ def add_one(what: str) -> Response:
 def add_one_statement(panel: str) -> Response:
     """Add a statement to a panel."""
     return carry_out(
-        lambda writer: add_statement(writer.opened, panel, _given("text"), request.form.getlist("feature")).written,
+        lambda writer: add_statement(writer.opened, panel, typed("text"), request.form.getlist("feature")).written,
         again=lambda refused: _statement(panel, refused),
         to=lambda _: f"/panels/{panel}",
     )
@@ -86,10 +88,10 @@ def _feature(writer: Writer) -> Added:
     same = [[part.strip() for part in each.split("|")] for each in _lines("same")]
     fields = _words("name", "aspect", "kind", "unit", "needed", "datum", "changes")
     fields |= {"options": options, "same": same}
-    component = _given("component")
+    component = typed("component")
     taken = writer.opened.archive.components.get(component)
     known = [each.id for each in taken.features] if taken else []
-    return add_feature(writer.opened, f"{component}/{_given('id') or untaken_id(known, _given('name'))}", fields)
+    return add_feature(writer.opened, f"{component}/{typed('id') or untaken_id(known, typed('name'))}", fields)
 
 
 def _panel(writer: Writer) -> Added:
@@ -98,12 +100,13 @@ def _panel(writer: Writer) -> Added:
 
 
 def _lead(writer: Writer) -> Added:
-    fields = {**_words("what", "holder", "place", "reference", "effort", "cost", "chance"), "hoped_for": _hoped_for()}
+    fields = _words("what", "holder", "place", "reference", "effort", "cost", "chance")
+    fields |= {"hoped_for": request.form.getlist("hoped-for")}
     return add_record(writer.opened, "lead", _id("what"), fields, by=writer.by, today=writer.today)
 
 
 def _person(writer: Writer) -> Added:
-    return add_person(writer.opened, _given("id"), _given("name"), _given("credited-as") or None)
+    return add_person(writer.opened, typed("id"), typed("name"), typed("credited-as") or None)
 
 
 def _form(what: str, refused: Refused | None) -> str | Response:
@@ -115,7 +118,7 @@ def _form(what: str, refused: Refused | None) -> str | Response:
     archive = now.archive
     return shown(
         f"add_{what}.html",
-        what=_WHATS[what],
+        what=_WHATS[what][0],
         before=before,
         refused=refused,
         of=of,
@@ -153,35 +156,24 @@ def _id(named_by: str = "name") -> str:
     """The id as given, else one made of what the thing is called that no file has yet."""
     folder = f"{request.path.rpartition('/')[2]}s"
     taken: Iterable[str] = getattr(current().archive, folder)
-    return _given("id") or untaken_id(taken, _given(named_by))
-
-
-def _given(name: str) -> str:
-    return request.form.get(name, "").strip()
+    return typed("id") or untaken_id(taken, typed(named_by))
 
 
 def _words(*names: str) -> dict[str, object]:
-    return {name.replace("-", "_"): _given(name) or None for name in names}
+    return {name.replace("-", "_"): typed(name) or None for name in names}
 
 
 def _lines(name: str) -> list[str]:
-    return [line.strip() for line in request.form.get(name, "").splitlines() if line.strip()]
+    return [line.strip() for line in typed(name).splitlines() if line.strip()]
 
 
 def _hazards() -> list[str]:
     return list(dict.fromkeys(line.casefold().replace(" ", "-") for line in _lines("hazard")))
 
 
-def _hoped_for() -> list[str]:
-    return _lines("hoped-for")
-
-
 def _features() -> list[tuple[str, str]]:
     archive = current().archive
-    return [
-        (name, f"{archive.components[name.partition('/')[0]].name}: {feature.name}")
-        for name, feature in archive.features.items()
-    ]
+    return [(name, feature_name(name, archive)) for name in archive.features]
 
 
 def _named(words: Iterable[str]) -> list[tuple[str, str]]:

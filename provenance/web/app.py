@@ -62,6 +62,7 @@ _PAGES = (
     tagging_pages,
 )
 _LARGE = "send fewer at a time; large files are taken in from a folder, or by `provenance ingest`"
+_OURS = "look first whether it was written after all, then send it again; whoever keeps this tool should know of it"
 _MOST_TYPED = 2_000_000
 """So many bytes may a form have whose page does not say otherwise: what a person types is far from it."""
 
@@ -93,4 +94,5 @@ def create_app(folder: Path, *, names: Collection[str] = LOCAL, token: str | Non
     app.register_error_handler(405, lambda _: failed("That cannot be done here", "go back to the page before", 405))
     app.register_error_handler(UnknownRecordError, lambda error: failed(error.what, error.mend, 404))
     app.register_error_handler(ProvenanceError, lambda error: failed(error.what, error.mend, 500))
+    app.register_error_handler(500, lambda _: failed("These pages made a mistake, not you", _OURS, 500))
     return app

@@ -3,7 +3,9 @@
 from typing import Any
 
 from flask import Response, current_app, g, make_response, render_template, request
+from werkzeug.exceptions import HTTPException
 
+from provenance.errors import ProvenanceError
 from provenance.tasks.living import Current, Living
 
 LIVING = "living"
@@ -72,9 +74,16 @@ def shown(template: str, **values: Any) -> str:
 
 
 def failed(what: str, mend: str, code: int) -> Response:
-    """A page that says what is wrong, and what can be done."""
-    page = render_template("failed.html", what=what, mend=mend, places=PLACES, work=WORK, here=request.path)
-    return make_response(page, code)
+    """A page that says what is wrong, and what can be done; with all that was typed, to be sent again."""
+    return make_response(render_template("failed.html", what=what, mend=mend, places=PLACES, typed=_typed()), code)
+
+
+def _typed() -> list[tuple[str, str]]:
+    """The fields of a form of these pages that was sent, with what stood in them; empty where none was."""
+    try:
+        return list(request.form.items(multi=True)) if request.form.get("token") else []
+    except (HTTPException, ProvenanceError, OSError):  # more was sent than is taken, or than there is room for
+        return []
 
 
 def not_found(what: str, mend: str) -> Response:

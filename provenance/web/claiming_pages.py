@@ -166,7 +166,7 @@ def _sent(source_id: str, number: int | None) -> Response | str:
 
 
 def _write(writer: Writer, source_id: str, number: int | None) -> Written:
-    evidence = evidence_of(request.form, writer.opened.archive, source_id, number)
+    evidence = evidence_of(writer.opened.archive, source_id, number)
     return add_evidence(writer.opened, evidence, by=writer.by, today=writer.today)
 
 
@@ -202,7 +202,7 @@ def _tried(now: Current, source_id: str, number: int | None) -> tuple[Ahead, tup
     found: list[Evidence] = []
 
     def attempt(writer: Writer) -> Tried:
-        found.append(evidence_of(request.form, writer.opened.archive, source_id, number))
+        found.append(evidence_of(writer.opened.archive, source_id, number))
         verdicts = now.verdicts
         return try_evidence(writer.opened, found[-1], by=writer.by, today=writer.today, verdicts=verdicts)
 

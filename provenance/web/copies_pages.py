@@ -113,7 +113,6 @@ def show_pair(pair_id: str, *, refused: Refused | None = None, tried: Tried | No
         sources=[page.archive.sources[each] for each in page.listed.pair.between],
         stretches=list(aligned_stretches(*passages, _STRETCH)),
         commands=ruling_commands(page.listed),
-        is_compared_later=page.is_put_off,
         before=before,
         refused=refused,
         new_ruling=tried,

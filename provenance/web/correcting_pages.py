@@ -36,13 +36,15 @@ def _text_given() -> str:
 def _form(source_id: str, number: int, refused: Refused | None) -> str:
     before, now = before_them([f"transcripts/{source_id}/p{number:04}.txt", f"sources/{source_id}.yaml"])
     correcting = page_to_correct(now.opened, now.readings, source_id, number)
-    is_whole = "whole" in request.args or "whole" in request.form or not correcting.lines
     typed = request.form.getlist("line")
+    # Where another's reading has other lines by now, what was typed has no place among them: it is given back whole.
+    is_elsewhere = bool(typed) and len(typed) != len(correcting.lines)
+    is_whole = "whole" in request.args or "whole" in request.form or is_elsewhere or not correcting.lines
     return shown(
         "correct.html",
         correcting=correcting,
         told=correcting.shown,
-        typed=typed if len(typed) == len(correcting.lines) else [line.text for line in correcting.lines],
+        typed=typed or [line.text for line in correcting.lines],
         whole=request.form.get("whole") or "\n".join(typed or [line.text for line in correcting.lines]),
         is_whole=is_whole,
         before=before,

@@ -116,7 +116,6 @@ def machine() -> str | Response:
         part=part,
         way=way[:-1],
         view=view,
-        counts=counts,
         legend=[
             (mark, counts[mark.id], swatch(f"legend-{mark.id}", mark.id)) for mark in view.marks if counts[mark.id]
         ],

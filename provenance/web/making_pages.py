@@ -3,6 +3,7 @@
 from flask import Blueprint, Response, request, url_for
 
 from provenance.errors import UsageRefusedError
+from provenance.records.kinds import SourceKind
 from provenance.reports.to_decide import compose_to_decide, value_words
 from provenance.reports.tried import Tried
 from provenance.rules.cautions import FITNESS
@@ -21,6 +22,9 @@ FITS = (("well", "it fits well"), ("badly", "it does not fit"), ("", "not tried 
 
 PHOTO = "photo-file"
 """The field of a photograph that is sent."""
+
+MOST_LISTED = 1000
+"""So many photographs are offered while one types; of more than that any may be named all the same."""
 
 
 @pages.get("/fittings/<component>/<feature>/made")
@@ -64,6 +68,9 @@ def _page(about: str, refused: Refused | None, tried: Tried | None) -> str:
         fitness=FITNESS,
         fits=FITS,
         photo_field=PHOTO,
+        photographs=[
+            (each.id, each.title) for each in now.archive.sources.values() if each.kind is SourceKind.PHOTOGRAPH
+        ][:MOST_LISTED],
         read_back=value_words(asked, value) if (value := typed("as-made")) else "",
         said_of_build=lambda decided: value_words(asked, decided.build),
     )

@@ -58,7 +58,6 @@ def panel(panel_id: str) -> str | Response:
         formats=[(each, _FORMATS[each]) for each in FORMATS],
         style=style,
         styles=[(each, _STYLES.get(each, each)) for each in STYLES],
-        counted=counted,
     )
 
 

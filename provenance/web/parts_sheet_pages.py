@@ -19,6 +19,7 @@ from provenance.web.writing import Refused, Writer, carry_out, look_ahead
 pages = Blueprint("parts_sheet_pages", __name__)
 
 _LARGEST_SHEET = 1_000_000
+_LONGEST_NAME = 60
 
 
 @pages.get("/add/sheet")
@@ -76,7 +77,8 @@ def _sheet_given() -> tuple[str, bytes]:
 def _plain_name(given: str) -> str:
     """The last part of a name, which may not lead elsewhere."""
     name = PurePosixPath(given.replace("\\", "/").replace("\0", "")).name
-    return name[-100:] if name not in {"", ".", ".."} else "sheet.csv"
+    # No letter of UTF-8 takes more than four bytes, and no usual file system takes more than 255 of a name.
+    return name[-_LONGEST_NAME:] if name not in {"", ".", ".."} else "sheet.csv"
 
 
 @contextmanager

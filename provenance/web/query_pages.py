@@ -1,11 +1,15 @@
 """Queries: what is in doubt, and what was answered; a doubt raised, and an answer given."""
 
+from collections import Counter
+
 from flask import Blueprint, Response, request, url_for
 
 from provenance.records.archive import Archive
 from provenance.reports.copied_words import person_words
 from provenance.tasks.querying import answer_query, raise_query
 from provenance.web.asking import current, not_found, shown
+from provenance.web.naming import feature_name
+from provenance.web.typed import typed
 from provenance.web.writing import Refused, before_them, carry_out
 
 pages = Blueprint("query_pages", __name__)
@@ -20,17 +24,15 @@ def list_queries() -> str:
 @pages.post("/queries")
 def raise_one() -> Response:
     """Raise a query."""
-    given = request.form
-    about = given.get("about", "").strip()
     return carry_out(
         lambda writer: raise_query(
             writer.opened,
-            about,
-            given.get("grounds", "").strip(),
+            _meant(writer.opened.archive, typed("about")),
+            typed("grounds"),
             by=writer.by,
             today=writer.today,
-            raised_by=given.get("raised-by", "").strip() or None,
-            would_settle=given.get("would-settle", "").strip() or None,
+            raised_by=typed("raised-by") or None,
+            would_settle=typed("would-settle") or None,
         ),
         again=_list,
         to=lambda _: url_for(".list_queries"),
@@ -46,13 +48,12 @@ def show_query(query_id: str) -> str | Response:
 @pages.post("/queries/<query_id>")
 def answer_one(query_id: str) -> Response:
     """Answer a query."""
-    given = request.form
     return carry_out(
         lambda writer: answer_query(
             writer.opened,
             query_id,
-            given.get("answer", "").strip(),
-            answered_by=given.get("answered-by", "").strip() or writer.by,
+            typed("answer"),
+            answered_by=typed("answered-by") or writer.by,
             today=writer.today,
         ),
         again=lambda refused: _one(query_id, refused),
@@ -61,13 +62,13 @@ def answer_one(query_id: str) -> Response:
 
 
 def _list(refused: Refused | None) -> str:
-    archive = current().archive
+    archive, asked = current().archive, request.args.get("about", "")
     queries = sorted(archive.queries.values(), key=lambda query: (not query.open, query.id))
     return shown(
         "queries.html",
         queries=queries,
-        about=request.args.get("about", ""),
-        doubtable=_doubtable(archive),
+        about=_named_once(archive).get(asked, asked),
+        doubtable=_named_once(archive).values(),
         refused=refused,
         called=lambda person: person_words(archive, person),
         said_of=lambda name: _called(archive, name),
@@ -89,17 +90,20 @@ def _one(query_id: str, refused: Refused | None) -> str | Response:
     )
 
 
-def _doubtable(archive: Archive) -> list[tuple[str, str]]:
-    """Everything that a query may be about, by its name in the records, with what people call it."""
-    named = [*archive.features, *archive.decisions, *archive.panels]
-    return [(name, _called(archive, name)) for name in named]
+def _named_once(archive: Archive) -> dict[str, str]:
+    """What people call everything that a query may be about, by its id; with the id behind it where two are called so."""
+    called = {name: _called(archive, name) for name in (*archive.features, *archive.decisions, *archive.panels)}
+    often = Counter(called.values())
+    return {name: words if often[words] == 1 else f"{words}, {name}" for name, words in called.items()}
+
+
+def _meant(archive: Archive, given: str) -> str:
+    """The id of what is doubted, where it was typed or chosen by what people call it; else what was given."""
+    return next((name for name, words in _named_once(archive).items() if words == given), given)
 
 
 def _called(archive: Archive, name: str) -> str:
-    if name in archive.features:
-        component = archive.components[name.partition("/")[0]]
-        return f"{component.name}: {archive.features[name].name}"
     if name in archive.decisions:
         decision = archive.decisions[name]
-        return f"the decision to build {decision.build} ({_called(archive, decision.about)})"
-    return f"the panel “{archive.panels[name].title}”" if name in archive.panels else name
+        return f"the decision to build {decision.build} ({feature_name(decision.about, archive)})"
+    return f"the panel “{archive.panels[name].title}”" if name in archive.panels else feature_name(name, archive)

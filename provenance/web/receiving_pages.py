@@ -21,6 +21,7 @@ from provenance.tasks.receiving import held_digests
 from provenance.tasks.receiving_jobs import Begun, Order
 from provenance.web.asking import current, shown
 from provenance.web.received_files import arrivals, jobs, keep_files, receive_into, takes_folders
+from provenance.web.typed import typed
 from provenance.web.writing import Answered, Refused, Writer, carry_out, require_token
 
 pages = Blueprint("receiving_pages", __name__)
@@ -132,8 +133,7 @@ def go_on(job: str) -> Response:
 
 
 def _begin(mark: str, writer: Writer) -> Begun:
-    given = request.form
-    folder = given.get("folder", "").strip()
+    folder = typed("folder")
     files = arrivals().files(mark)
     if folder and files:
         raise UsageRefusedError(
@@ -141,18 +141,18 @@ def _begin(mark: str, writer: Writer) -> Begun:
             "take in the one first, then the other: leave one of the two out",
         )
     batch = Batch(
-        together=bool(given.get("together")),
-        lot=given.get("lot", "").strip() or None,
-        giver=given.get("from", "").strip() or None,
-        rights=given.get("rights", "").strip() or None,
-        access=given.get("access", "").strip() or None,
+        together="together" in request.form,
+        lot=typed("lot") or None,
+        giver=typed("from") or None,
+        rights=typed("rights") or None,
+        access=typed("access") or None,
         names={each.path: each.name for each in files},
     )
     order = Order(
         paths=(_folder(folder),) if folder else tuple(each.path for each in files),
         batch=batch,
         by=writer.by,
-        today=given.get("date", "").strip() or writer.today,
+        today=typed("date") or writer.today,
         arrived=files,
         folder=folder,
     )

@@ -23,6 +23,8 @@ from provenance.tasks.living import Current
 from provenance.tasks.opening import Opened
 from provenance.tasks.shown_texts import ChangedUnderneathError, is_record_file, texts_now
 from provenance.web.asking import current, current_now
+from provenance.web.naming import feature_name
+from provenance.web.page_words import Labels, page_words, refusal_words
 
 WRITER = "provenance-writer"
 """The cookie that keeps who writes in this browser."""
@@ -31,7 +33,6 @@ _TOLD = "told"
 _MOST_TOLD = 100
 _YEAR = 365 * 24 * 3600
 Looked = TypeVar("Looked")
-_OPTION = re.compile(r"(?P<mark>`)?--(?P<name>[a-z][a-z-]*)(?: [A-Z…][A-Z…,=]*)?(?(mark)(?P<more>[^`]*)`)")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
@@ -99,6 +100,8 @@ def prepare(app: Flask) -> None:
         told_once=told_once,
         in_fields=in_fields,
         sentence=sentence,
+        mended=mended,
+        feature_called=feature_called,
     )
 
 
@@ -194,15 +197,26 @@ def told_once() -> Told | None:
     return kept.pop(key, None)
 
 
-def in_fields(text: str) -> str:
-    """A sentence of a task in which options of a command are named, with the fields of the page instead of them."""
-    return _OPTION.sub(lambda found: f"“{found['name'].replace('-', ' ')}”{found['more'] or ''}", text)
+def in_fields(text: str, labels: Labels | None = None) -> str:
+    """A sentence of a task in the words of the page: its fields for options, names for ids."""
+    return page_words(text, current().archive, labels or {})
 
 
-def sentence(text: str) -> str:
-    """The same with a capital letter, but where it begins with a name of the records or of a file."""
-    said = in_fields(text)
+def sentence(text: str, labels: Labels | None = None) -> str:
+    """What is wrong in the same words, beginning with a capital letter, but where a name or a file comes first."""
+    said = refusal_words(text, current().archive, labels or {})
     return said[:1].upper() + said[1:] if said.partition(" ")[0].isalpha() else said
+
+
+def mended(text: str, labels: Labels | None = None) -> str:
+    """What is to be done about it, in the same words, with a full stop where it has no mark of its own."""
+    said = refusal_words(text, current().archive, labels or {})
+    return said if said.endswith((".", "?", "!")) else f"{said}."
+
+
+def feature_called(name: str) -> str:
+    """A feature by the name of its component and its own."""
+    return feature_name(name, current().archive)
 
 
 def _writer() -> Writer:

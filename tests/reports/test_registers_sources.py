@@ -1,12 +1,12 @@
 from dataclasses import replace
 
 import pytest
-from builders import a_claim, a_source, a_withdrawal, against, an_archive, an_item, seen_on
+from builders import a_claim, a_source, a_withdrawal, against, an_archive, an_item, seen_on, shows
 from public_archives import DAY, an_archive_that_holds_back, an_open_source, leaked, texts_in, with_names_that_tell
 from reports.registers import an_archive_with_everything, an_occasion, source_rows, the_sources
 
 from provenance.records.kinds import Access, Publish
-from provenance.records.sources import Permission, Rights, Within
+from provenance.records.sources import Permission, Rights, Shows, Within
 from provenance.reports.registers import SourceRow
 from provenance.reports.registers_sources import RELIABILITY, compose_source_register
 from provenance.rules.public_view import public_view
@@ -193,3 +193,12 @@ def test_every_letter_of_reliability_has_its_words() -> None:
     assert "".join(RELIABILITY) == "ABCDEF"
     rows = source_rows(an_archive(*(an_open_source(f"s-{each.lower()}", reliability=each) for each in "ABCDEF")))
     assert [row.reliability[:2] for row in rows.values()] == ["A,", "B,", "C,", "D,", "E,", "F,"]
+
+
+def test_that_somebody_looked_in_vain_is_no_machine_that_a_source_shows() -> None:
+    looked = Shows(component="headlamp", note="looked for: hood out of view")
+    view = an_open_source("view", shows=(shows("9"), looked))
+
+    row = source_rows(an_archive(view))["view"]
+
+    assert row.shows == "No. 9"

@@ -10,6 +10,7 @@ from tasks.team import a_text
 
 from provenance.errors import UnknownRecordError
 from provenance.reports.looking_sheet import LookingQueue, Which, choices_of
+from provenance.reports.source_facts import shown_words
 from provenance.rules.judging import judge_all
 from provenance.tasks.looking_sheets import MOST_ROWS, LookingSheets
 from provenance.tasks.opening import open_folder
@@ -233,3 +234,15 @@ def test_a_picture_that_is_kept_in_an_album_is_placed_on_its_page_where_that_can
 
     assert sheet.is_placed is is_placed
     assert str(sheet.within or "") == (region if region and is_placed else "")
+
+
+def test_that_somebody_looked_is_no_machine_that_the_picture_shows(folder: Path) -> None:
+    before = sheets(folder).sheet("number-nine", ALL)
+    look(folder, "number-nine", hood="out-of-view")
+
+    sheet = sheets(folder).sheet("number-nine", ALL)
+
+    assert sheet.shows[0] == before.shows[0]
+    assert not any("looked for" in said for said in sheet.shows)
+    archive = open_folder(folder).archive
+    assert shown_words(archive, archive.sources["number-nine"])[-1] == "Headlamp, looked for: hood out of view"

@@ -131,6 +131,7 @@ def test_a_file_that_cannot_be_read_is_kept_and_told_and_stops_no_other(opened: 
     assert receipt.lines[0].source in open_folder(opened.folder).archive.sources
 
 
+@pytest.mark.long
 def test_one_is_taken_in_at_a_time_and_the_next_says_that_it_waits(opened: Opened, jobs: ReceivingJobs) -> None:
     trays = [a_tray(opened, {f"{n}.txt": f"letter {n}\n".encode() for n in range(k, k + 3)}) for k in (0, 3, 6)]
 
@@ -156,6 +157,7 @@ def test_one_that_waits_is_taken_back_and_nothing_of_it_is_written(opened: Opene
     assert not second.path.exists()
 
 
+@pytest.mark.long
 def test_one_at_work_ends_when_asked_and_goes_on_with_the_rest_later(
     opened: Opened, jobs: ReceivingJobs, tmp_path: Path
 ) -> None:

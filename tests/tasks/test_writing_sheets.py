@@ -16,8 +16,9 @@ from provenance.errors import UnknownRecordError, UsageRefusedError
 from provenance.reports.written import Written
 from provenance.rules.looked_for import looked_for
 from provenance.tasks.opening import Opened, open_folder
+from provenance.tasks.plans import ChangedMeanwhileError
 from provenance.tasks.shown_texts import ChangedUnderneathError, texts_now
-from provenance.tasks.writing_sheets import SheetAnswers, write_sheet
+from provenance.tasks.writing_sheets import SheetAnswers, plan_sheet, write_sheet
 
 TODAY = "2026-02-01"
 MACHINE = "example=10,when=about 1935,known_by=number"
@@ -276,3 +277,32 @@ def test_the_same_sheet_sent_twice_at_once_is_written_once_and_refused_to_nobody
     archive = open_folder(folder).archive
     assert len(archive.sources["find-1"].shows) == 1
     assert len(archive.claims["headlamp-kind-electric"].evidence) == 1
+
+
+def test_a_record_that_is_written_between_reading_and_planning_is_read_anew(folder: Path) -> None:
+    stale = replace(open_folder(folder), read=None)
+    told = SheetAnswers(
+        source="find-1", page=1, kind="photograph", machine=MACHINE, answers={"headlamp/hood": "present"}
+    )
+    by_command(folder, "tag", "find-1", "--kind", "photograph", "--shows", MACHINE)
+
+    with pytest.raises(ChangedMeanwhileError):
+        plan_sheet(stale, told, by="mh", today=TODAY)
+
+
+@pytest.mark.parametrize("box", ["pixel:1,2,3,4", "here"])
+def test_places_that_cannot_be_put_together_are_not_guessed_at(folder: Path, box: str) -> None:
+    lamp = folder / "components" / "headlamp.yaml"
+    text = lamp.read_text(encoding="utf-8")
+    more = "{sign: conduit, expect: always, source: handbook}\n          - {sign: box, expect: always}"
+    lamp.write_text(text.replace("{sign: conduit, expect: always, source: handbook}", more), encoding="utf-8")
+    before = state_of_records(folder)
+
+    with pytest.raises(UsageRefusedError):
+        write(
+            folder,
+            answers={"headlamp/sign:conduit": "seen", "headlamp/sign:box": "seen"},
+            regions={"headlamp/sign:conduit": "percent:10,20,30,5", "headlamp/sign:box": box},
+        )
+
+    assert state_of_records(folder) == before

@@ -192,6 +192,13 @@ def test_each_row_of_a_sheet_is_seen_before_the_parts_are_added(desk: Desk, tmp_
     assert state_of_records(desk.folder) == state_of_records(twin)
 
 
+def test_a_sheet_may_have_as_long_a_name_as_a_disk_can_hold(desk: Desk) -> None:
+    looked_over = send_sheet(desk, f"{'部' * 80}.csv", PARTS.encode())
+
+    assert looked_over.status_code == 200
+    assert desk.form_of(looked_over).fields["step"] == ["write"]
+
+
 def test_where_a_row_is_refused_nothing_is_offered_to_be_added(desk: Desk) -> None:
     looked = send_sheet(desk, "parts.csv", b"number,name,part of\nH-300,Cab,\nH-301,Door,Cabin\n")
 

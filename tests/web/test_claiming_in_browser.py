@@ -47,7 +47,7 @@ def test_a_claim_is_drawn_chosen_looked_at_and_written_with_the_mouse(page: Page
 
     page.get_by_label("The feature").fill("Headlamp: Kind of lamp")
     page.get_by_role("radio", name="electric lamp").check()
-    page.get_by_label("What it covers (applies to)").select_option("all")
+    page.get_by_label("What it covers").select_option("all")
     told = page.get_by_role("heading", name="What this would change")
     expect(told).to_be_visible()
     expect(page.locator("#tried")).to_contain_text("contested")
@@ -60,7 +60,7 @@ def test_a_claim_is_drawn_chosen_looked_at_and_written_with_the_mouse(page: Page
     assert item["quote"] == "Bracket H-204"
     assert item["at"]["region"].startswith("percent:")
     page.get_by_role("link", name="Enter the next thing it says").click()
-    expect(page.get_by_label("What it covers (applies to)")).to_have_value("all")
+    expect(page.get_by_label("What it covers")).to_have_value("all")
     expect(page.locator(".claimed")).to_contain_text("electric lamp")
     expect(page.get_by_label("The feature")).to_have_value("")  # what was typed is written, and no draft any more
 
@@ -176,7 +176,7 @@ def test_without_a_script_a_claim_is_looked_at_and_written(chromium: Browser, se
             page.get_by_label(label).fill(figure)
         page.get_by_role("button", name="Take the words under the region").click()
         expect(page.get_by_label("Quotation")).to_have_value("Bracket H-204")
-        page.get_by_label("What it covers (applies to)").select_option("9")
+        page.get_by_label("What it covers").select_option("9")
         page.get_by_role("button", name="See what it changes").click()
         expect(page.get_by_role("heading", name="What this would change")).to_be_visible()
         page.get_by_label("Who writes").select_option("mh")

@@ -304,6 +304,7 @@ def test_a_figure_is_read_back_and_one_that_may_be_two_is_refused_with_the_choic
         ({"region-x": "5"}, "half given"),
         ({"how": "guessed"}, "guessed"),
         ({"sign-bell": "seen"}, "no sign of headlamp"),
+        ({"seen": "6", "seen-why": "its dents, signs=conduit"}, "cannot be kept as it stands"),
     ],
 )
 def test_what_is_refused_is_said_with_what_was_typed(still: Desk, fields: dict[str, str], said: str) -> None:

@@ -57,6 +57,19 @@ def test_a_reading_that_somebody_else_kept_meanwhile_is_not_written_over(desk: D
     assert desk.send(again).status_code == 303
 
 
+def test_what_was_typed_line_by_line_is_given_back_whole_where_the_lines_are_others_by_now(desk: Desk) -> None:
+    mine = desk.open(PAGE)
+    desk.send(desk.open(f"{PAGE}?whole"), {"whole": "Bracket\nH-204\nabove their rail"})
+
+    refused = desk.send(mine, {"line": RIGHT})
+
+    assert refused.status_code == 409
+    again = desk.form_of(refused)
+    assert again.fields["whole"] == ["\n".join(RIGHT)]
+    assert desk.send(again).status_code == 303
+    assert desk.open(PAGE).fields["line"] == RIGHT
+
+
 def test_where_nothing_was_read_the_words_are_typed_as_one_text(desk: Desk) -> None:
     for reading in (desk.folder / ".derived" / "readings").rglob("*.json"):
         reading.unlink()

@@ -154,6 +154,27 @@ def test_by_pointer_a_proposal_is_made_released_built_and_photographed(
 
 
 @pytest.mark.long
+def test_by_pointer_two_that_look_alike_are_ruled_on_and_a_claim_is_withdrawn(page: Page, served: Served) -> None:
+    page.goto(f"/copies/{PAIR}")
+    page.get_by_role("radio", name="no copies").click()
+    page.get_by_label("Why", exact=True).fill("the driver has moved")
+    page.get_by_role("button", name="See first what it would change").click()
+    expect(page.get_by_role("status")).to_contain_text("Kind of lamp")
+    page.get_by_label("Who writes").select_option("mh")
+    page.get_by_role("button", name="Rule so").click()
+    expect(written(page)).to_contain_text("headlamp/kind: before:")
+    assert records(served).copies[PAIR].ruling is Ruling.DISTINCT
+
+    page.goto(f"/withdraw/claims/{ACETYLENE}")
+    page.get_by_label("Why").fill("misread")
+    page.get_by_role("button", name="Withdraw it").click()
+    expect(written(page)).to_contain_text(f"claims/{ACETYLENE}.yaml")
+    withdrawn = records(served).claims[ACETYLENE].withdrawn
+    assert withdrawn is not None
+    assert (withdrawn.why, withdrawn.by) == ("misread", "mh")
+
+
+@pytest.mark.long
 def test_without_a_script_on_a_telephone_all_of_it_is_done(chromium: Browser, served: Served, seen: Seen) -> None:
     window = {"width": 360, "height": 740}
     with looked_at(chromium, served, seen, java_script_enabled=False, viewport=window, color_scheme="dark") as page:

@@ -104,7 +104,9 @@ def test_a_folder_is_chosen_with_all_that_is_in_it_but_what_systems_strew_about(
 
 def test_files_are_chosen_by_keyboard_alone(page: Page, served: Served, tmp_path: Path) -> None:
     letter = a_text(tmp_path / "letter by keys.txt", "the bracket\n")
+    page.on("filechooser", lambda _: None)  # from now on no window of the system opens
     page.goto("/receive")
+    expect(page.get_by_label("Or a folder, with all that is in it")).to_be_visible()
     page.get_by_role("link", name="Receive finds").focus()
     tab_to(page, "input[type=file]")
     with page.expect_file_chooser() as chooser:

@@ -90,6 +90,7 @@ def test_what_is_handed_in_becomes_the_records_that_the_command_writes(desk: Des
     assert staged(desk.folder) == []
 
 
+@pytest.mark.long
 def test_two_sides_together_are_one_source(desk: Desk) -> None:
     answer = hand_in(desk, {"7 back.txt": b"greetings\n", "7 front.txt": b"the car\n"}, {"together": "yes"})
 
@@ -274,6 +275,21 @@ def test_a_page_renews_itself_until_the_end_and_its_work_can_be_stopped(desk: De
     assert "Done" in words(ended(desk, further.location))
 
 
+def test_a_work_that_ends_early_says_why_in_the_words_of_the_page(desk: Desk) -> None:
+    first = ended(desk, hand_in(desk, {"one.txt": b"one\n"}).location)
+    second = ended(desk, hand_in(desk, {"two.txt": b"two\n"}).location)
+    assert "New" in words(first)
+    assert "New" in words(second)
+    sent = {"one.txt": b"one\n", "two.txt": b"two\n", "three.txt": b"three\n"}
+
+    page = words(ended(desk, hand_in(desk, sent, {"together": "yes"}).location))
+
+    assert "It ended early." in page
+    assert "so they cannot become one source" in page
+    assert "without “together”" in page
+    assert "three.txt Not taken in" in page
+
+
 def test_of_a_work_that_is_not_known_any_more_it_is_said_where_its_finds_are(desk: Desk) -> None:
     answer = desk.client.get("/receive/jobs/nosuch")
 
@@ -306,6 +322,7 @@ def test_what_nobody_has_looked_at_is_shown_with_what_it_may_speak_of(desk: Desk
     assert desk.client.get(small.replace("&amp;", "&")).content_type in {"image/png", "image/jpeg"}
 
 
+@pytest.mark.long
 def test_a_pair_that_looks_like_copies_is_led_to(desk: Desk) -> None:
     text = "".join(
         f"The car left Marrowby at {n} minutes past the hour, with {n * 7} bags of mail.\n" for n in range(40)

@@ -35,6 +35,21 @@ def test_a_page_writes_the_record_that_the_command_writes(desk: Desk, tmp_path: 
     assert 'id="written"' not in desk.client.get(answer.location).text
 
 
+def test_the_lines_of_a_text_are_those_of_the_record_though_browsers_end_them_otherwise(
+    desk: Desk, tmp_path: Path
+) -> None:
+    twin = a_copy_of(SOUND, tmp_path / "twin")
+    grounds, settles, said = "it burnt oil,\nsays a driver", "a photograph\nof the rear end", "It did not.\nSee page 2."
+
+    asked = desk.send(desk.open("/queries"), about=ABOUT, grounds=grounds, would_settle=settles)
+    done = ask(twin, "query", ABOUT, "--why", grounds, "--would-settle", settles, "--by", "mh")
+    answered = desk.send(desk.open(f"/queries/{done['record']}"), answer=said)
+
+    ask(twin, "query", str(done["record"]), "--answer", said, "--by", "mh")
+    assert [asked.status_code, answered.status_code] == [303, 303]
+    assert state_of_records(desk.folder) == state_of_records(twin)
+
+
 def test_who_writes_is_kept_in_the_browser_and_nowhere_else_to_be_read(desk: Desk) -> None:
     first = desk.open("/queries")
     assert first.choices["by"] == ["", "mh"]
@@ -172,6 +187,62 @@ def test_no_form_brings_to_light_a_file_that_is_no_record(desk: Desk, file: str)
     assert answer.status_code >= 400
     assert "the secret" not in answer.text
     assert "root:" not in answer.text
+
+
+@pytest.mark.parametrize("name", ["x" * 300, "%00", "A", "a--b", "con"])
+@pytest.mark.parametrize(
+    "address",
+    [
+        *("/queries/{}", "/decisions/{}", "/panels/{}/statements", "/withdraw/claims/{}", "/sources/{}/tag"),
+        *("/copies/{}", "/sources/{}/pages/1/correct", "/sources/{}/claim", "/fittings/{}/kind/decide"),
+    ],
+)
+def test_what_no_record_can_be_called_is_found_nowhere(desk: Desk, address: str, name: str) -> None:
+    assert desk.client.get(address.format(name)).status_code == 404
+
+
+def test_a_record_that_became_unreadable_gives_back_what_was_typed(desk: Desk, queried: str, tmp_path: Path) -> None:
+    form = desk.open(f"/queries/{queried}")
+    elsewhere, file = tmp_path / "elsewhere", desk.folder / "queries" / f"{queried}.yaml"
+    elsewhere.write_text("a secret of this machine", encoding="utf-8")
+    file.unlink()
+    file.symlink_to(elsewhere)
+
+    answer = desk.send(form, answer=GROUNDS)
+
+    assert answer.status_code == 409
+    assert desk.form_of(answer).fields["answer"] == [GROUNDS]
+    assert "a secret" not in answer.text
+    assert elsewhere.read_text(encoding="utf-8") == "a secret of this machine"
+
+
+def test_what_was_typed_while_the_archive_could_not_be_read_is_sent_again_once_it_can(desk: Desk) -> None:
+    form, head = desk.open("/queries"), desk.folder / "archive.yaml"
+    sound = head.read_bytes()
+    head.write_text("title: [", encoding="utf-8")
+
+    refused = desk.send(form, about=ABOUT, grounds=GROUNDS)
+    before = state_of_records(desk.folder)
+    again = desk.form_of(refused)
+    head.write_bytes(sound)
+    again.action = form.action
+
+    assert refused.status_code == 500
+    assert "archive.yaml cannot be used" in refused.text
+    assert again.fields["grounds"] == [GROUNDS]
+    assert "queries/headlamp-kind-query.yaml" not in before
+    assert desk.send(again).status_code == 303
+    assert (desk.folder / "queries" / "headlamp-kind-query.yaml").exists()
+
+
+def test_a_mistake_of_the_pages_themselves_gives_back_what_was_typed(desk: Desk) -> None:
+    desk.client.application.add_url_rule("/wrong", view_func=lambda: str(1 // 0), methods=["POST"])
+
+    answer = desk.client.post("/wrong", data={"token": "t", "grounds": GROUNDS}, headers={"Origin": ORIGIN})
+
+    assert answer.status_code == 500
+    assert "made a mistake" in answer.text
+    assert desk.form_of(answer).fields["grounds"] == [GROUNDS]
 
 
 def test_more_than_a_person_types_is_refused(desk: Desk) -> None:

@@ -72,7 +72,8 @@ class _Forms(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "textarea" and self._area is not None and self._form is not None:
             name, pieces = self._area
-            self._form.fields.setdefault(name, []).append("".join(pieces).removeprefix("\n"))
+            text = "".join(pieces).replace("\r\n", "\n").removeprefix("\n")
+            self._form.fields.setdefault(name, []).append(text)
             self._area = None
         elif tag == "select":
             self._select = None
@@ -115,7 +116,15 @@ class Desk:
         """Send a form with what is typed into it, in one's own name; `fields` are typed too, `_` for `-`."""
         filled: dict[str, Any] = {**form.fields, "by": self.by, **(typed or {})}
         filled |= {name.replace("_", "-"): value for name, value in fields.items()}
-        return self.client.post(form.action, data=filled, headers={"Origin": ORIGIN})
+        sent = {name: _as_sent(value) for name, value in filled.items()}
+        return self.client.post(form.action, data=sent, headers={"Origin": ORIGIN})
+
+
+def _as_sent(value: Any) -> Any:
+    """A value as a browser sends it: every line of it ends in a carriage return and a line feed (HTML, 4.10.22.4)."""
+    if isinstance(value, str):
+        return value.replace("\r\n", "\n").replace("\n", "\r\n")
+    return [_as_sent(each) for each in value] if isinstance(value, list) else value
 
 
 def state_of_records(folder: Path) -> dict[str, str]:

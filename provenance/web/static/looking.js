@@ -205,6 +205,12 @@
     if (!button) return;
     const is_large = frame.classList.toggle("large");
     button.ariaPressed = String(is_large);
+    // What is drawn, else the middle, is in sight; keys move the rest into it.
+    const box = document.querySelector(".drawn:not([hidden])") ?? picture;
+    frame.tabIndex = is_large ? 0 : -1;
+    Object.assign(frame, { role: "group", ariaLabel: "The photograph, larger: arrows move it" });
+    frame.scrollLeft = box.offsetLeft + (box.offsetWidth - frame.clientWidth) / 2;
+    frame.scrollTop = box.offsetTop + (box.offsetHeight - frame.clientHeight) / 2;
     if (!is_large || picture.dataset.plain) return;
     picture.dataset.plain = picture.src;
     const page = form.elements.page.value;
