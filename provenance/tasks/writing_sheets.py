@@ -148,6 +148,7 @@ def plan_sheet(opened: Opened, sheet: SheetAnswers, *, by: str, today: str) -> S
     edits_source = bool(steps)
     seen = _seen(plan.after.sources[source.id], sheet)
     for evidence in told.evidence:
+        _require_coverage(plan.after.sources[source.id], evidence, seen)
         planned = plan_evidence(replace(opened, archive=plan.after), replace(evidence, seen=seen), by=by, today=today)
         take(planned.steps, planned.said)
     return SheetPlan(steps=tuple(steps), said=tuple(said), edits_source=edits_source)
@@ -181,6 +182,17 @@ def _seen(source: Source, sheet: SheetAnswers) -> str | None:
     pairs = given_pairs(sheet.machine, "--shows", SHOWS)
     told = [f"{key}={value}" for key, value in pairs.items() if key in SEEN]
     return ",".join(told) if "example" in pairs else None
+
+
+def _require_coverage(source: Source, evidence: Evidence, seen: str | None) -> None:
+    """See that it is known which machine was seen, or else what is claimed covers."""
+    bare = EvidenceItem(source=source.id, stance=Stance.SUPPORTS, how=How.SHOWS)
+    component = evidence.feature.partition("/")[0]
+    if seen is None and evidence.applies_to is None and seen_in(bare, source, component) is None:
+        raise UsageRefusedError(
+            "it is not said which machine this is, nor what the answers cover",
+            "say which machine it is; where nobody knows, fill in --applies-to",
+        )
 
 
 def _told(archive: Archive, sheet: SheetAnswers) -> _Told:

@@ -1,7 +1,7 @@
 """What tasks say in the words of the commands and of the records, said in the words of a page.
 
-Tasks name options (`--applies-to`), fields of records (`evidence[0].at.region`), commands and ids. Whoever stands before a
-page sees fields with labels, buttons, names and titles instead.
+Tasks name options (`--applies-to`), fields of records (`evidence[0].at.region`), commands and ids. Whoever is at a page
+sees fields with labels, buttons, names and titles instead.
 """
 
 import re
@@ -14,7 +14,12 @@ from provenance.web.naming import named
 Labels = Mapping[str, str]
 """What fields and values are called on a page, by what the commands and the records call them."""
 
-_EVERYWHERE: Labels = {"applies_to": "What it covers", "basis": "What it rests on", "how": "How it says so", "why": "Why"}
+_EVERYWHERE: Labels = {
+    "applies_to": "What it covers",
+    "basis": "What it rests on",
+    "how": "How it says so",
+    "why": "Why",
+}
 """Of fields that are named on the page after a form, too."""
 
 # Not behind a letter or a figure: the two ids in the name of a pair of copies are joined by two hyphens.

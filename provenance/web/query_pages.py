@@ -91,7 +91,7 @@ def _one(query_id: str, refused: Refused | None) -> str | Response:
 
 
 def _named_once(archive: Archive) -> dict[str, str]:
-    """What people call everything that a query may be about, by its id; with the id behind it where two are called so."""
+    """What people call everything that a query may be about, by its id; with the id where two are called so."""
     called = {name: _called(archive, name) for name in (*archive.features, *archive.decisions, *archive.panels)}
     often = Counter(called.values())
     return {name: words if often[words] == 1 else f"{words}, {name}" for name, words in called.items()}

@@ -203,9 +203,9 @@ def test_where_no_machine_is_known_it_has_to_be_said_what_the_answers_cover(fold
     a_photograph(folder, "somewhere")
     before = state_of_records(folder)
 
-    with pytest.raises(UsageRefusedError, match="not said which examples"):
+    with pytest.raises(UsageRefusedError, match="not said which machine"):
         write(folder, "somewhere", answers={"headlamp/hood": "present"})
-    with pytest.raises(UsageRefusedError, match="not said which examples"):
+    with pytest.raises(UsageRefusedError, match="not said which machine"):
         write(folder, "somewhere", answers={"headlamp/hood": "present"}, machine="when=1934")
     assert state_of_records(folder) == before
 

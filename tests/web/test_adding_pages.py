@@ -107,11 +107,12 @@ def test_a_name_that_is_taken_gets_a_number(desk: Desk) -> None:
 @pytest.mark.parametrize(
     ("what", "typed", "said"),
     [
-        ("component", {"name": ""}, "name"),
-        ("component", {"name": "Hood", "id": "A Hood"}, "did you mean"),
-        ("component", {"name": "Hood", "needed-by": "soonish"}, "needed by"),
+        ("component", {"name": ""}, "“What it is called” is not filled in"),
+        ("component", {"name": "Hood", "id": "A Hood"}, "is no “Short name for its file”"),
+        ("component", {"name": "Hood", "needed-by": "soonish"}, "“Needed by”: “soonish” is not read as a date"),
         ("feature", {"component": "headlamp", "name": "Kind", "id": "kind"}, "already"),
-        ("lead", {"what": "Albums", "hoped-for": "headlamp/colour"}, "headlamp/colour"),
+        ("lead", {"what": ""}, "“What is held there” is not filled in"),
+        ("panel", {"title": ""}, "“Its title” is not filled in"),
         ("person", {"name": "Somebody", "id": "mh"}, "M. Hollin already"),
     ],
 )

@@ -325,8 +325,8 @@ def test_options_are_named_as_the_fields_are(still: Desk) -> None:
         the_form(still, "/sources/drawing/claim"), feature="headlamp/kind", value="electric", page="x", applies_to="all"
     )
 
-    assert "such as “applies to” all, “applies to” 9, “applies to” 5..8 or “applies to” batch=third" in answer.text
-    assert "“page” `x` is no number" in whole.text
+    assert "such as “all” under “What it covers”, “9” under “What it covers”, " in answer.text
+    assert "“Page” “x” is no number" in whole.text
 
 
 def test_the_page_that_was_claimed_from_shows_the_new_place_and_leads_to_the_next_claim(desk: Desk) -> None:
@@ -399,7 +399,7 @@ def test_what_it_would_change_is_told_of_the_records_as_they_are_at_that_moment(
 
     looked = desk.send(form, fields, look="1")
 
-    assert "Added to the claim headlamp-kind-electric" in looked.text  # written since the form was opened
+    assert "Added to the claim of “electric”" in looked.text  # written since the form was opened
     assert desk.send(desk.form_of(looked, PAGE)).status_code == 303
 
 

@@ -111,7 +111,11 @@ def test_what_the_command_says_of_a_decision_is_said_on_the_page(desk: Desk, twi
     )
 
     page = told(desk.client.get(answer.location).text)
-    assert all(sentence in page for sentence in done["said"])
+    for sentence in done["said"]:
+        what, _, mend = sentence.partition(" (conjecture-undeclared; mend: ")
+        assert what in page
+        assert mend.removesuffix(")") in page
+    assert "conjecture-undeclared" not in page  # which is the name of a flag, and tells a reader nothing
 
 
 # 40.5 x 25.4 = 1028.70; 1029 / 25.4 = 40.5118, and .5118 x 64 = 32.8: next to 33/64.
@@ -202,7 +206,7 @@ def test_that_a_release_takes_the_place_of_what_is_in_force_is_said_before_and_a
     answer = desk.send(desk.form_of(page), why=WHY, release="yes")
 
     assert "it takes the place of “acetylene lamp”, which is in force" in told(page.text)
-    assert "which was in force (build “acetylene”)" in told(desk.client.get(answer.location).text)
+    assert "to build “acetylene”, which was in force" in told(desk.client.get(answer.location).text)
     proposed(twin, "electric", "--basis", ELECTRIC, "--release")
     assert state_of_records(desk.folder) == state_of_records(twin)
 
@@ -272,11 +276,19 @@ def test_a_doubt_is_raised_from_the_fitting_the_decision_and_the_panel(desk: Des
 
     desk = Desk(desk.folder)
 
-    for address, about in ((f"/fittings/{KIND}", KIND), (f"/decisions/{one}", one), ("/panels/lamps", "lamps")):
+    for address, about, called in (
+        (f"/fittings/{KIND}", KIND, "Headlamp: Kind of lamp"),
+        (f"/decisions/{one}", one, "the decision to build electric (Headlamp: Kind of lamp)"),
+        ("/panels/lamps", "lamps", "the panel “Lamps”"),
+    ):
         link = f'href="/queries?about={about.replace("/", "%2F")}"'
         page = desk.client.get(address).text
         assert link in page or link.replace("%2F", "/") in page
-        assert desk.open(f"/queries?about={about}").fields["about"] == [about]
+        form = desk.open(f"/queries?about={about}")
+        assert form.fields["about"] == [called]
+        assert desk.send(form, grounds="It is doubted.").status_code == 303
+    written = "\n".join(file.read_text(encoding="utf-8") for file in (desk.folder / "queries").iterdir())
+    assert all(f"about: {about}\n" in written for about in (KIND, one, "lamps"))
 
 
 def test_from_the_fitting_one_gets_to_deciding_making_and_to_each_decision(desk: Desk) -> None:

@@ -68,7 +68,8 @@ def test_a_misfit_puts_both_parts_in_doubt_which_is_said_before_and_after(desk: 
     done = ask(twin, "made", HEIGHT, "--as-made", "41 in", "--fits", "badly", "--note", "half an inch proud", *BY)
     assert len(done["written"]) == 3
     assert state_of_records(desk.folder) == state_of_records(twin)
-    assert "headlamp/height and bracket/height are queried" in told(desk.client.get(answer.location).text)
+    after = "“Headlamp: Height of the lamp” and “Bracket: Height of the bracket” are queried"
+    assert after in told(desk.client.get(answer.location).text)
 
 
 def test_a_part_that_fits_nothing_on_record_says_so(desk: Desk) -> None:

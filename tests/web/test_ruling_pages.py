@@ -53,7 +53,8 @@ def test_which_verdicts_a_ruling_changed_is_said_after_it(desk: Desk, twin: Path
 
     (changed,) = ask(twin, "copies", "rule-out", *BOTH, "--why", WHY, *BY)["changes"]
     page = told(desk.client.get(answer.location).text)
-    assert f"{changed['feature']}: before: " in page
+    assert changed["feature"] == "headlamp/kind"
+    assert "“Headlamp: Kind of lamp”: before: " in page
     assert f": {changed['after']['grade']}, chance" in page
 
 
@@ -129,7 +130,7 @@ def test_what_stands_in_the_record_of_the_later_one_is_not_ruled_out(desk: Desk)
     refused = desk.send(form, ruling="distinct", why="they differ")
 
     assert refused.status_code == 400
-    assert "remove the entry of `derives_from` there by hand first" in told(refused.text)
+    assert "remove the entry of “derives_from” there by hand first" in told(refused.text)
     assert state_of_records(desk.folder) == before
 
 

@@ -126,6 +126,20 @@ def test_what_was_typed_outlives_a_reload_a_lost_connection_and_a_server_that_wa
     assert len(list((folder / "queries").glob("*.yaml"))) == 1
 
 
+def test_what_was_typed_comes_back_without_what_others_have_changed_since(page: Page, served: Served) -> None:
+    page.goto("/sources/photograph/tag")
+    page.get_by_label("Who made it").fill("J. Ardle")
+    page.goto("/queries")
+    ask(served.folder, "tag", "photograph", "--holder", "Orrin Museum")
+
+    page.goto("/sources/photograph/tag")
+
+    expect(page.get_by_label("Who made it")).to_have_value("J. Ardle")
+    expect(page.get_by_label("Who holds it")).to_have_value("Orrin Museum")
+    page.get_by_role("button", name="Begin anew").click()
+    expect(page.get_by_label("Who made it")).not_to_have_value("J. Ardle")
+
+
 @contextmanager
 def elsewhere(folder: Path) -> Iterator[str]:
     """Another server of this machine: its pages are of the same site, and of another origin."""

@@ -126,7 +126,7 @@
     const same = form.elements.same.checked;
     const answers = fields().filter(([name, value]) => name.startsWith("see:") && value !== "out-of-view");
     if (form.dataset.needsMachine && answers.length && !same && !told("example") && !told("applies-to")) {
-      form.elements.example.setCustomValidity("Say which machine it is; or, under “More”, what your answers apply to.");
+      form.elements.example.setCustomValidity("Say which machine it is; or, under “More about the photograph”, what your answers cover.");
     }
     for (const [name, value] of answers) {
       if (value === "absent" && !told(name.replace("see:", "region:"))) {
@@ -281,7 +281,7 @@
       });
       each.append(button);
     }
-    const keys = Object.assign(document.createElement("button"), { type: "button", textContent: "Keys", onclick: show_keys });
+    const keys = Object.assign(document.createElement("button"), { type: "button", className: "keys", textContent: "Keys", onclick: show_keys });
     form.querySelector(".send").append(" ", keys);
     const enlarge = document.getElementById("larger");
     if (enlarge) Object.assign(enlarge, { hidden: false, onclick: larger });
@@ -306,7 +306,7 @@
     });
     document.getElementById("more").addEventListener("input", narrow);
     // Whoever was quicker than this script stays where they are.
-    const active = form.contains(document.activeElement) ? document.activeElement : null;
+    const active = document.activeElement.closest("form.sheet, .refused") ? document.activeElement : null;
     const first = active?.closest(".row") ?? rows()[0];
     if (first) show_row(first, !active);
     else if (!active) form.querySelector(".send button").focus();
