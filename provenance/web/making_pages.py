@@ -68,6 +68,7 @@ def _page(about: str, refused: Refused | None, tried: Tried | None) -> str:
         fitness=FITNESS,
         fits=FITS,
         photo_field=PHOTO,
+        is_photo_sent=bool((sent := request.files.get(PHOTO)) and sent.filename),
         photographs=[
             (each.id, each.title) for each in now.archive.sources.values() if each.kind is SourceKind.PHOTOGRAPH
         ][:MOST_LISTED],

@@ -8,7 +8,19 @@
   const fields = (form) =>
     [...form.elements].filter((each) => each.name && !["hidden", "file", "submit", "button"].includes(each.type) && each.name !== "by");
   const value = (field) => (["checkbox", "radio"].includes(field.type) ? field.checked : field.value);
-  const all = (form) => fields(form).map((each) => [each.name, each.type === "checkbox" || each.type === "radio" ? each.value : "", value(each)]);
+  // What stood in a field when the page came.
+  const began = (field) => {
+    if (["checkbox", "radio"].includes(field.type)) return field.defaultChecked;
+    if (field.localName !== "select") return field.defaultValue;
+    return ([...field.options].find((each) => each.defaultSelected) ?? field.options[0])?.value ?? "";
+  };
+  // A field that nobody changed is kept as null: what stands in it the next time may be newer than what stood there now.
+  const all = (form, own) => fields(form).map((each) => {
+    const option = ["checkbox", "radio"].includes(each.type) ? each.value : "";
+    const mark = `${each.name} ${option}`;
+    if (value(each) !== began(each)) own.add(mark);
+    return [each.name, option, own.has(mark) ? value(each) : null];
+  });
 
   // Storage may be full or refused: then the form works as it would without this.
   const reach = (what) => {
@@ -32,6 +44,7 @@
     const same = now.length === kept.length && kept.every(([name], place) => now[place].name === name);
     let differs = false;
     kept.forEach(([name, option, was], place) => {
+      if (was === null) return;
       const field = same ? now[place] : now.find((each) => each.name === name && (option === "" || each.value === option));
       if (!field || value(field) === was) return;
       differs = true;
@@ -58,8 +71,8 @@
   };
 
   for (const form of document.querySelectorAll("form.write")) {
-    const before = JSON.stringify(all(form));
     const kept = JSON.parse(reach(() => localStorage.getItem(key(form))) ?? "null");
+    const own = new Set((kept || []).filter(([, , was]) => was !== null).map(([name, option]) => `${name} ${option}`));
     if (kept && put_back(form, kept)) {
       tell(form);
       form.dispatchEvent(new Event("input", { bubbles: true }));
@@ -68,8 +81,9 @@
     const waiting = (kept || []).filter(([name, option]) => !fields(form).some((each) => each.name === name && (option === "" || each.value === option)));
     form.addEventListener("renewed", () => put_back(form, waiting.splice(0)));
     const keep = () => {
-      const now = JSON.stringify(all(form));
-      reach(() => (now === before ? localStorage.removeItem(key(form)) : localStorage.setItem(key(form), now)));
+      const now = JSON.stringify(all(form, own));
+      const is_as_it_came = !kept && fields(form).every((each) => value(each) === began(each));
+      reach(() => (is_as_it_came ? localStorage.removeItem(key(form)) : localStorage.setItem(key(form), now)));
     };
     form.addEventListener("input", keep);
     form.addEventListener("change", keep);

@@ -50,7 +50,8 @@
       ahead.set(address, coming);
       if (ahead.size > 2 * AHEAD + 2) ahead.delete(ahead.keys().next().value);
     }
-    if (far > 1) ahead.get(address).then((sheet) => sheet.next && look_ahead(sheet.next, far - 1), () => null);
+    const further = (sheet) => void (sheet.next && look_ahead(sheet.next, far - 1));
+    if (far > 1) ahead.get(address).then(further, () => null); // what lies further is nobody's to wait for
     return ahead.get(address);
   };
 
