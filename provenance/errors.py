@@ -80,9 +80,11 @@ class ProvenanceError(Exception):
         what: one sentence; what is wrong.
         mend: one sentence; what to do about it; empty when nothing is known.
         exit_code: what the shell exits with.
+        written: the record files that had been written by then, relative to the archive, in order; empty for none.
     """
 
     exit_code = 3
+    written: tuple[str, ...] = ()
 
     def __init__(self, what: str, mend: str = "") -> None:
         """Name what is wrong, and the mend."""

@@ -98,7 +98,8 @@ class _Shell(click.Group):
         try:
             return super().invoke(ctx)
         except ProvenanceError as error:
-            _tell(error.what, error.mend, wants_json=wants_json)
+            before = f"; written before that: {', '.join(error.written)}" if error.written else ""
+            _tell(f"{error.what}{before}", error.mend, wants_json=wants_json)
             ctx.exit(error.exit_code)
         except click.UsageError as error:
             if not wants_json:

@@ -10,6 +10,7 @@ from provenance.records.components import Component, Feature
 from provenance.records.kinds import FeatureKind, How, Stance
 from provenance.records.sources import Source
 from provenance.records.wording import fold_wording
+from provenance.reports.feature_words import feature_name
 from provenance.rules.applicability import seen_in
 from provenance.rules.askable import Askable, askable
 
@@ -95,10 +96,10 @@ def features_to_choose(archive: Archive) -> tuple[Choice, ...]:
 
     What is typed is the name of the component and its own; its name in the records where two are called alike.
     """
-    called = Counter(fold_wording(_called(archive, name)) for name in archive.features)
+    names = {name: feature_name(name, archive) for name in archive.features}
+    often = Counter(map(fold_wording, names.values()))
     return tuple(
-        (_called(archive, name) if called[fold_wording(_called(archive, name))] == 1 else name, _beside(archive, name))
-        for name in archive.features
+        (called if often[fold_wording(called)] == 1 else name, _beside(archive, name)) for name, called in names.items()
     )
 
 
@@ -107,7 +108,7 @@ def feature_meant(archive: Archive, typed: str) -> str:
     if typed in archive.features:
         return typed
     wanted = fold_wording(typed)
-    meant = [name for name in archive.features if fold_wording(_called(archive, name)) == wanted]
+    meant = [name for name in archive.features if fold_wording(feature_name(name, archive)) == wanted]
     return meant[0] if len(meant) == 1 else typed
 
 
@@ -115,12 +116,8 @@ def feature_typed(archive: Archive, name: str) -> str:
     """What is typed for a feature, as `features_to_choose` has it; a name that is none of a feature as it is."""
     if name not in archive.features:
         return name
-    called = _called(archive, name)
+    called = feature_name(name, archive)
     return called if feature_meant(archive, called) == name else name
-
-
-def _called(archive: Archive, name: str) -> str:
-    return f"{archive.components[name.partition('/')[0]].name}: {archive.features[name].name}"
 
 
 def _beside(archive: Archive, name: str) -> str:

@@ -7,6 +7,7 @@ from provenance.records.archive import Archive
 from provenance.records.claims import Claim, EvidenceItem
 from provenance.records.kinds import Stance
 from provenance.records.regions import Region, RegionUnit
+from provenance.reports.feature_words import feature_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,13 +62,12 @@ def _numbered(archive: Archive, items: Iterator[tuple[Claim, EvidenceItem]]) -> 
     number = 0
     for claim, item in items:
         number += _placed(item) is not None
-        component, feature = archive.components[claim.about.partition("/")[0]], archive.features[claim.about]
-        option = feature.option_named(claim.value)
+        option = archive.features[claim.about].option_named(claim.value)
         yield ClaimedHere(
             claim=claim,
             item=item,
             number=number if _placed(item) is not None else None,
-            called=f"{component.name}: {feature.name}",
+            called=feature_name(claim.about, archive),
             value=option.name if option else claim.value,
         )
 

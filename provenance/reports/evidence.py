@@ -7,6 +7,7 @@ from provenance.records.archive import Archive, Target
 from provenance.records.components import Component
 from provenance.records.decisions import Decision
 from provenance.reports.date_words import date_words
+from provenance.reports.feature_words import feature_name
 from provenance.reports.sequence import SequenceFigure, sequence_of
 from provenance.reports.standing import Standing
 from provenance.rules.cautions import StandingCaution, cautions_for
@@ -124,8 +125,7 @@ def _mates(archive: Archive, features: Iterable[FeatureEvidence]) -> Iterator[tu
     for feature in features:
         for mate in feature.verdict.asked.mates:
             if mate.mate in archive.features:
-                part = archive.components[mate.mate.partition("/")[0]]
-                yield mate.mate, f"{part.name}: {archive.features[mate.mate].name}"
+                yield mate.mate, feature_name(mate.mate, archive)
 
 
 def _decisions(features: Iterable[FeatureEvidence]) -> Iterator[Decision]:

@@ -10,7 +10,7 @@ from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 
-from provenance.errors import Severity, WriteRefusedError
+from provenance.errors import ProvenanceError, Severity, WriteRefusedError
 from provenance.records.archive import Archive
 from provenance.rules.checks import check_files, check_records
 from provenance.store.fixity import sha256_of
@@ -95,7 +95,7 @@ def change(where: Where, planner: Planner) -> tuple[str, ...]:
     Raises:
         UsageRefusedError: the plan would leave the archive unsound; nothing is changed.
         ChangedUnderneathError: a record says something else than the writer was shown.
-        WriteRefusedError: a file cannot be written, or keeps changing.
+        WriteRefusedError: a file cannot be written, or keeps changing; it names what was written before it.
     """
     root = find_archive(where) if isinstance(where, Path) else where.folder
     for attempt in range(ATTEMPTS):
@@ -121,9 +121,17 @@ def _attempt(opened: Opened, planner: Planner, *, is_held: bool) -> tuple[str, .
         require_unchanged(root, opened.shown)
         if not all(_is_current(root, write) for write in looked_at.writes):
             return None
-        for write in looked_at.writes:
-            _write(root, write)
+        _write_all(root, looked_at.writes)
     return tuple(write.file for write in looked_at.writes if write.data is not None)
+
+
+def _write_all(root: Path, writes: Sequence[Write]) -> None:
+    for done, write in enumerate(writes):
+        try:
+            _write(root, write)
+        except ProvenanceError as error:
+            error.written = tuple(each.file for each in writes[:done] if each.data is not None)
+            raise
 
 
 def _refuse_new_faults(before: Archive, after: Archive, files: set[str], *, everywhere: bool) -> None:

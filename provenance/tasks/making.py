@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from provenance.errors import UsageRefusedError
+from provenance.errors import ProvenanceError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.decisions import Decision
 from provenance.reports.ingested import IngestState
@@ -96,7 +96,11 @@ def write_made(
         looked_at.append(preview(current, steps).after)
         return steps
 
-    written = change(opened, plan)
+    try:
+        written = change(opened, plan)
+    except ProvenanceError as error:
+        error.written = (*taken_in, *error.written)
+        raise
     decision = _decision(replace(opened, archive=looked_at[-1]), feature)
     return Written(
         standing=opened.standing,

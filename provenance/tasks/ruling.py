@@ -7,7 +7,7 @@ killed in between, the pair is still open, and the same command does the rest.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from provenance.errors import UsageRefusedError
+from provenance.errors import ProvenanceError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.dates import certainly_before
 from provenance.records.kinds import Derivation, Ruling
@@ -167,7 +167,11 @@ def try_rule_out(
 
 def _with_what_came_loose(ruled: Ruled, where: Where, names: tuple[str, str], signed: Signed) -> Ruled:
     """Compare the two with all others once more, since likenesses that followed from that pair follow no longer."""
-    found = compare_again(where, names, by=signed.by, today=signed.date)
+    try:
+        found = compare_again(where, names, by=signed.by, today=signed.date)
+    except ProvenanceError as error:
+        error.written = (*ruled.written, *error.written)
+        raise
     said = tuple(
         f"{pair.source} looks like {pair.other} too, which followed from this pair until now: {pair.why}"
         for pair in found.suspected

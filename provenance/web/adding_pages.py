@@ -6,11 +6,11 @@ from flask import Blueprint, Response, request
 
 from provenance.records.kinds import Aspect, Changes, FeatureKind
 from provenance.reports.added import Added
+from provenance.reports.feature_words import feature_name
 from provenance.reports.written import Written
 from provenance.tasks.adding import add_feature, add_person, add_record, add_statement, given_option
 from provenance.tasks.deciding import untaken_id
 from provenance.web.asking import current, not_found, shown
-from provenance.web.naming import feature_name
 from provenance.web.typed import typed
 from provenance.web.writing import Refused, Writer, before_them, carry_out
 

@@ -9,7 +9,7 @@ from flask import Blueprint, Response, make_response, redirect, render_template,
 from provenance.errors import UnknownRecordError, UnreadableOriginalError, UsageRefusedError
 from provenance.records.archive import Archive
 from provenance.records.claims import Claim
-from provenance.records.kinds import Condition, How, KnownBy, Legibility, SignSeen, Stance
+from provenance.records.kinds import Condition, KnownBy, Legibility, SignSeen, Stance
 from provenance.records.sources import Source
 from provenance.reports.claim_asked import (
     ClaimAsked,
@@ -23,6 +23,7 @@ from provenance.reports.claim_asked import (
     seen_last,
 )
 from provenance.reports.claimed_here import claimed_here
+from provenance.reports.feature_words import feature_name
 from provenance.reports.tried import Tried, change_sentences
 from provenance.reports.written import Written
 from provenance.rules.read_back import ReadBack
@@ -36,7 +37,7 @@ from provenance.tasks.words_under import words_under
 from provenance.web.asking import current, shown
 from provenance.web.claim_form import evidence_of
 from provenance.web.drawn_region import region_of
-from provenance.web.naming import feature_name
+from provenance.web.page_words import HOW
 from provenance.web.typed import is_look
 from provenance.web.writing import Refused, Writer, before_them, carry_out, look_ahead
 
@@ -47,13 +48,7 @@ MOST_LISTED = 3000
 
 CHOICES = {
     "stance": ((Stance.SUPPORTS, "It speaks for this value"), (Stance.CONTRADICTS, "It speaks against this value")),
-    "how": (
-        (How.MEASURED, "measured on the thing itself"),
-        (How.SHOWS, "shown by a picture or a piece"),
-        (How.STATES, "stated in words or figures"),
-        (How.IMPLIES, "only implied"),
-        (How.ANALOGY, "by analogy with something else"),
-    ),
+    "how": tuple(HOW.items()),
     "legibility": ((Legibility.CLEAR, "clear"), (Legibility.DOUBTFUL, "doubtful")),
     "condition": tuple((each, each.value) for each in Condition),
     "known-by": (

@@ -115,10 +115,10 @@ def _chosen_build(stands: ToDecide) -> str:
 
 
 def _ticked(stands: ToDecide, chosen: str) -> list[str]:
-    """The claims that are ticked: as sent, else those of the value that is chosen."""
+    """The claims that are ticked: as sent, else those of the value that is chosen which have weight here."""
     if request.method == "POST":
         return request.form.getlist("basis")
-    return [claim.id for each in stands.offered if each.is_called(chosen) for claim in each.claims]
+    return [claim.id for each in stands.offered if each.is_called(chosen) for claim in each.claims if claim.has_weight]
 
 
 def _choice() -> Choice:

@@ -1,7 +1,7 @@
 """The machine as one picture, what needs attention, and what to look for next."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 from urllib.parse import urlencode
@@ -11,6 +11,7 @@ from flask import Blueprint, Response, request
 from provenance.errors import UnknownRecordError
 from provenance.records.archive import Archive
 from provenance.records.days import Day
+from provenance.reports.feature_words import feature_name
 from provenance.reports.flagged import ORDERS, Flagged, flagged_summary, in_order
 from provenance.reports.looked_next import lift_words
 from provenance.reports.looked_next_text import figure, lead_terms, looked_next_summary, where_it_is
@@ -230,8 +231,7 @@ def _flag_row(archive: Archive, flag: Flag) -> FlagRow:
 def _about(archive: Archive, flag: Flag) -> tuple[str, str]:
     """Where what a flag is about is shown, and what it is called; no address where nothing shows it."""
     if flag.about_kind == "features" and flag.about in archive.features:
-        part = archive.components[flag.about.partition("/")[0]]
-        return f"/fittings/{flag.about}", f"{part.name}: {archive.features[flag.about].name}"
+        return f"/fittings/{flag.about}", feature_name(flag.about, archive)
     if flag.about_kind == "components" and flag.about in archive.components:
         return f"/fittings/{flag.about}", archive.components[flag.about].name
     if flag.about_kind == "sources" and flag.about in archive.sources:
@@ -269,7 +269,7 @@ def next_finds() -> str | Response:
         looked=looked,
         leads={followed.lead.id: followed for followed in looked.leads},
         features={each.about: each for each in looked.features},
-        about=_feature_words(now.archive),
+        about=lambda about: feature_name(about, now.archive),
         written=written,
         no_sum=bool(written) and money is None,
         by_visit=by_visit,
@@ -278,13 +278,3 @@ def next_finds() -> str | Response:
         for_component=lambda each: _with(component=each, page=None),
         summary=looked_next_summary(looked),
     )
-
-
-def _feature_words(archive: Archive) -> Callable[[str], str]:
-    """What a feature is called, with its component; its id where it is not there."""
-
-    def words(about: str) -> str:
-        feature = archive.features.get(about)
-        return f"{archive.components[about.partition('/')[0]].name}: {feature.name}" if feature else about
-
-    return words

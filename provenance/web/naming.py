@@ -3,17 +3,11 @@
 import re
 
 from provenance.records.archive import Archive
+from provenance.reports.feature_words import feature_name
 from provenance.rules.resting import Resting
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*(?:/[a-z0-9-]+)?")
 """What may be the id of a record, or of a feature of a component."""
-
-
-def feature_name(about: str, archive: Archive) -> str:
-    """A feature by the name of its component and its own; as it is written where there is none of that id."""
-    if about not in archive.features:
-        return about
-    return f"{archive.components[about.partition('/')[0]].name}: {archive.features[about].name}"
 
 
 def claim_name(title: str, archive: Archive) -> str:

@@ -8,11 +8,21 @@ import re
 from collections.abc import Mapping
 
 from provenance.records.archive import Archive
+from provenance.records.kinds import How
 from provenance.reports.date_words import date_words
 from provenance.web.naming import named
 
 Labels = Mapping[str, str]
 """What fields and values are called on a page, by what the commands and the records call them."""
+
+HOW: Mapping[str, str] = {
+    How.MEASURED: "measured on the thing itself",
+    How.SHOWS: "shown by a picture or a piece",
+    How.STATES: "stated in words or figures",
+    How.IMPLIES: "only implied",
+    How.ANALOGY: "by analogy with something else",
+}
+"""How a source says something, as people choose it and are told of it."""
 
 _EVERYWHERE: Labels = {
     "applies_to": "What it covers",
@@ -32,6 +42,7 @@ _COMMANDS = (
     (re.compile(r"`provenance ingest[^`]*`"), "“Receive finds”"),
     (re.compile(r"`provenance evidence ([^`]*)`"), r"the page of \1"),
 )
+_TAKEN = re.compile(r"(?<=^Taken as )`(?P<how>[a-z]+)`")
 _NOTHING = re.compile(r"there is no (?P<what>[a-z][a-z, ]*) ``")
 _FLAG = re.compile(r" ?\([a-z]+(?:-[a-z]+)+; mend: (?P<mend>.*?)\.?\)$")
 _BUILT_BEFORE = re.compile(r"(?<=which was in force) \(build “[^”]*”\)")
@@ -58,6 +69,7 @@ def page_words(text: str, archive: Archive, labels: Labels) -> str:
     for command, words in _COMMANDS:
         text = command.sub(words, text)
     text = _OPTION.sub(lambda found: _field(found["name"], (found["more"] or "").strip(), labels), text)
+    text = _TAKEN.sub(lambda found: f"“{HOW.get(found['how'], found['how'])}”", text)
     text = _NOTHING.sub(r"it is not said which \g<what> is meant", text)
     text = _FLAG.sub(lambda found: f" What to do: {found['mend']}.", text)
     text = _BUILT_BEFORE.sub("", text)

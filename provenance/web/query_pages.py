@@ -6,9 +6,9 @@ from flask import Blueprint, Response, request, url_for
 
 from provenance.records.archive import Archive
 from provenance.reports.copied_words import person_words
+from provenance.reports.feature_words import feature_name
 from provenance.tasks.querying import answer_query, raise_query
 from provenance.web.asking import current, not_found, shown
-from provenance.web.naming import feature_name
 from provenance.web.typed import typed
 from provenance.web.writing import Refused, before_them, carry_out
 

@@ -19,7 +19,7 @@ from provenance.tasks.batches import Batch
 from provenance.tasks.finds import look_over_finds
 from provenance.tasks.receiving import held_digests
 from provenance.tasks.receiving_jobs import Begun, Order
-from provenance.web.asking import current, shown
+from provenance.web.asking import current, current_now, shown
 from provenance.web.received_files import arrivals, jobs, keep_files, receive_into, takes_folders
 from provenance.web.typed import typed
 from provenance.web.writing import Answered, Refused, Writer, carry_out, require_token
@@ -98,6 +98,7 @@ def receive_one(mark: str) -> Response:
         receive_into(tray)
         require_token()
         arrived = keep_files(tray, _FILES)
+        current_now()  # what was taken in a moment ago is held too
     except ProvenanceError as error:
         return make_response(jsonify(what=error.what, mend=error.mend), _code_of(error))
     held = _held()
@@ -172,7 +173,12 @@ def _folder(named: str) -> Path:
     path = Path(named)
     if not path.is_absolute():
         raise UsageRefusedError(f"{named} is not the whole path", "begin it with `/`, as in /home/mh/scans")
-    if not path.exists():
+    try:
+        is_there = path.exists()
+    except OSError as error:  # too long for a name, or in a folder that may not be entered
+        why = (error.strerror or "unknown reason").lower()
+        raise UsageRefusedError(f"{named} cannot be looked at: {why}", "name a folder that you may read") from error
+    if not is_there:
         raise UsageRefusedError(f"{named} is not there", "name a folder, or a file, that is on this machine")
     return path
 

@@ -1,7 +1,7 @@
 """Tagging a source: what it is, when and by whom it was made, what it speaks of and shows; as the command does."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from flask import Blueprint, Response, request
 
@@ -70,11 +70,11 @@ def tag_it(source_id: str) -> Response:
     """Write down what is said of a source; or tell what that would change."""
     if is_look():
         return look_first(
-            lambda writer: try_tags(writer.opened, source_id, _tags(), None, verdicts=current().verdicts),
+            lambda writer: try_tags(writer.opened, source_id, _tags(source_id), None, verdicts=current().verdicts),
             lambda refused, tried: _form(source_id, refused, tried),
         )
     return carry_out(
-        lambda writer: tag_source(writer.opened, source_id, _tags(), None),
+        lambda writer: tag_source(writer.opened, source_id, _tags(source_id), None),
         again=lambda refused: _form(source_id, refused, None),
         to=lambda _: f"/sources/{source_id}",
     )
@@ -126,9 +126,11 @@ def _there(source: Source) -> dict[str, str]:
     return {name.replace("_", "-"): str(value) if value is not None else "" for name, value in words.items()}
 
 
-def _tags() -> Tags:
+def _tags(source_id: str) -> Tags:
+    source = current().archive.sources.get(source_id)
+    there = _there(source) if source is not None else {}
     return Tags(
-        words={name: typed(name.replace("_", "-")) or None for name in _WORDS},
+        words={name: _said_anew(name.replace("_", "-"), there) for name in _WORDS},
         lists={
             "language": _several("language", _BETWEEN.split),
             "topics": [_component_called(each) for each in _several("component", str.splitlines)],
@@ -136,8 +138,18 @@ def _tags() -> Tags:
         },
         shows=_together("--shows", "shows", _SHOWS),
         derives_from=_together("--derives-from", "derives-from", _DERIVES_FROM),
-        rights=typed_pairs("--rights", {key: typed(f"rights-{key}") for key in _RIGHTS}),
+        rights=typed_pairs("--rights", {key: _said_anew(f"rights-{key}", there) for key in _RIGHTS}),
     )
+
+
+def _said_anew(name: str, there: Mapping[str, str]) -> str | None:
+    """What was typed into a field; None where it is left as it came.
+
+    A field of one line keeps no ends of lines (HTML, 4.10.5.1.2).
+    """
+    given, before = typed(name), there.get(name, "")
+    is_as_it_came = given in {before.strip(), "".join(before.splitlines()).strip()}
+    return None if is_as_it_came or not given else given
 
 
 def _together(option: str, name: str, keys: tuple[str, ...]) -> tuple[str, ...]:

@@ -7,9 +7,10 @@ from provenance.records.dates import EdtfDate
 from provenance.reports.cautioned import caution_sentences
 from provenance.reports.date_words import date_words
 from provenance.reports.evidence_text import chance
+from provenance.reports.feature_words import feature_name
 from provenance.reports.fit_text import shown as fit
 from provenance.reports.fit_text import stretches
-from provenance.web.naming import claim_name, feature_name, named, resting_words
+from provenance.web.naming import claim_name, named, resting_words
 
 
 def parted(text: str | None) -> list[tuple[str, bool]]:

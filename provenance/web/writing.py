@@ -19,11 +19,11 @@ from wtforms import ValidationError
 from provenance.errors import ProvenanceError, UnknownRecordError, UsageRefusedError, WriteRefusedError
 from provenance.records.archive import Person
 from provenance.reports.both_versions import BothVersions, both_versions
+from provenance.reports.feature_words import feature_name
 from provenance.tasks.living import Current
 from provenance.tasks.opening import Opened
 from provenance.tasks.shown_texts import ChangedUnderneathError, is_record_file, texts_now
 from provenance.web.asking import current, current_now
-from provenance.web.naming import feature_name
 from provenance.web.page_words import Labels, page_words, refusal_words
 
 WRITER = "provenance-writer"
@@ -62,17 +62,19 @@ class Writer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Refused:
-    """Why nothing was written.
+    """Why a form was not written, or not all of it.
 
     Attributes:
         changed: the records that somebody else changed meanwhile, as they were and as they are; empty where that is
             not the reason.
+        written: the record files that had been written by then; empty for none.
     """
 
     what: str
     mend: str
     code: int
     changed: tuple[BothVersions, ...] = ()
+    written: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,7 +270,7 @@ def _refused(error: ProvenanceError) -> Refused:
         now = texts_now(current().opened.folder, error.files)
         changed = tuple(both_versions(file, before[file]["text"] or "", now[file].text) for file in now)
         current_now()
-    return Refused(what=error.what, mend=error.mend, code=_code_of(error), changed=changed)
+    return Refused(what=error.what, mend=error.mend, code=_code_of(error), changed=changed, written=error.written)
 
 
 def _code_of(error: ProvenanceError) -> int:

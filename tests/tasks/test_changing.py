@@ -299,6 +299,19 @@ def test_what_somebody_else_changes_while_the_plan_is_made_is_not_written_past_t
     assert not (opened.folder / "leads" / "works.yaml").exists()
 
 
+def test_where_the_disk_refuses_the_second_record_the_first_is_named_as_written(tmp_path: Path) -> None:
+    opened = a_team_archive(tmp_path)
+    a_text(opened.folder / "queries", "a file where the folder of the queries should be")
+    fields = {"about": "headlamp/kind", "grounds": "why?", "by": "mh", "date": "2026-02-01"}
+    query = NewRecord(kind=RecordKind.QUERY, id="doubt", fields=fields)
+
+    with pytest.raises(WriteRefusedError) as refused:
+        change(opened.folder, lambda _: [a_lead("works"), query])
+
+    assert refused.value.written == ("leads/works.yaml",)
+    assert (opened.folder / "leads" / "works.yaml").exists()
+
+
 def test_a_note_stops_nobody(tmp_path: Path) -> None:
     """The name suggests a hazard, which `check` asks about."""
     opened = a_team_archive(tmp_path)

@@ -103,7 +103,7 @@ def test_two_that_look_alike_are_ruled_on_and_an_item_is_withdrawn_by_the_keyboa
     sign(page)
     by_tab(page, page.get_by_role("button", name="Rule so"))
     page.keyboard.press("Enter")
-    expect(written(page)).to_contain_text("headlamp/kind: before:")
+    expect(written(page)).to_contain_text("“Headlamp: Kind of lamp”: before:")
     assert records(served).copies[PAIR].ruling is Ruling.DISTINCT
 
     page.goto(f"/withdraw/claims/{ELECTRIC}")
@@ -162,7 +162,7 @@ def test_by_pointer_two_that_look_alike_are_ruled_on_and_a_claim_is_withdrawn(pa
     expect(page.get_by_role("status")).to_contain_text("Kind of lamp")
     page.get_by_label("Who writes").select_option("mh")
     page.get_by_role("button", name="Rule so").click()
-    expect(written(page)).to_contain_text("headlamp/kind: before:")
+    expect(written(page)).to_contain_text("“Headlamp: Kind of lamp”: before:")
     assert records(served).copies[PAIR].ruling is Ruling.DISTINCT
 
     page.goto(f"/withdraw/claims/{ACETYLENE}")

@@ -80,6 +80,20 @@ def test_a_part_that_fits_nothing_on_record_says_so(desk: Desk) -> None:
     assert "a query is opened on Headlamp: Kind of lamp; no part is written down that it has to fit" in page
 
 
+def test_where_the_record_is_refused_after_the_photograph_was_taken_in_what_was_written_is_said(desk: Desk) -> None:
+    form = desk.open(MADE)
+    (desk.folder / "queries").write_text("a file where the folder of the queries should be", encoding="utf-8")
+    sent = {"photo-file": (io.BytesIO(a_picture()), "bench.png"), "fits": "badly"}
+
+    refused = desk.send(form, sent, as_made=BUILD)  # type: ignore[arg-type]
+
+    page = told(refused.text)
+    assert refused.status_code == 409
+    assert "Not all of it was written" in page
+    assert "Written before that: sources/bench-98247230.yaml" in page
+    assert desk.form_of(refused).fields["as-made"] == [BUILD]
+
+
 def test_a_photograph_from_the_camera_is_taken_in_as_the_command_takes_it_in(
     desk: Desk, twin: Path, tmp_path: Path
 ) -> None:

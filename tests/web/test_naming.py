@@ -4,8 +4,9 @@ import pytest
 from builders import BY, TODAY, a_claim, a_component, a_feature, a_source, an_archive
 
 from provenance.records.decisions import Panel
+from provenance.reports.feature_words import feature_name
 from provenance.rules.resting import Resting
-from provenance.web.naming import claim_name, feature_name, named, resting_words
+from provenance.web.naming import claim_name, named, resting_words
 from provenance.web.wording import sentences
 
 ARCHIVE = an_archive(

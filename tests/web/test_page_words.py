@@ -10,7 +10,7 @@ from provenance.records.archive import Archive
 from provenance.tasks.living import Living
 from provenance.web.page_words import page_words, refusal_words
 
-LABELS = {"name": "What it is called", "region": "Where on the page", "id": "Short name", "states": "stated in words"}
+LABELS = {"name": "What it is called", "region": "Where on the page", "id": "Short name", "states": "what it states"}
 
 
 @pytest.fixture(scope="module")
@@ -29,7 +29,11 @@ def archive(tmp_path_factory: pytest.TempPathFactory) -> Archive:
         ("see `--applies-to` and --basis", "see “What it covers” and “What it rests on”"),
         ("such as `--applies-to 9`", "such as “9” under “What it covers”"),
         ("`--seen-known-by` is missing", "“seen known by” is missing"),
-        ("taken as `states` (`--how` says otherwise)", "taken as “stated in words” (“How it says so” says otherwise)"),
+        (
+            "Taken as `states` (`--how` says otherwise)",
+            "Taken as “stated in words or figures” (“How it says so” says otherwise)",
+        ),
+        ("`states` is missing", "“what it states” is missing"),
         ("headlamp/kind is `acetylene`", "“Headlamp: Kind of lamp” is “acetylene”"),
         (f"{ACETYLENE} is out of judgement", "The claim of “acetylene” is out of judgement"),
         (f"Added to the claim {ACETYLENE}", "Added to the claim of “acetylene”"),

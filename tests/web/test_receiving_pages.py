@@ -147,6 +147,7 @@ def test_what_was_sent_is_kept_when_what_is_said_of_it_cannot_be(desk: Desk) -> 
         ({}, "no file was chosen"),
         ({"folder": "scans"}, "not the whole path"),
         ({"folder": "/nowhere/at/all"}, "is not there"),
+        ({"folder": f"/{'x' * 300}"}, "cannot be looked at: file name too long"),
         ({"date": "yesterday"}, "yesterday"),
     ],
 )

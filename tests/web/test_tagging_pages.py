@@ -1,5 +1,6 @@
 """Tagging a source in a page: all that the command says, and the same record."""
 
+import json
 import shutil
 from pathlib import Path
 
@@ -77,6 +78,20 @@ def test_what_is_there_stands_in_the_form_and_sent_as_it_is_it_changes_nothing(d
     assert form.fields["rights-holder"] == ["A. Abbot"]
     assert desk.send(form).status_code == 303
     assert state_of_records(desk.folder) == before
+
+
+def test_lines_that_a_field_of_one_line_does_not_keep_stay_in_the_record(desk: Desk) -> None:
+    record = desk.folder / "sources" / "find-1.yaml"
+    fields = {**json.loads(record.read_text(encoding="utf-8")), "state": "tagged", "holder": "Orrin Museum,\nstore 2"}
+    record.write_text(json.dumps(fields), encoding="utf-8")
+    before = state_of_records(desk.folder)
+
+    as_it_came = desk.send(desk.open(FIND), holder="Orrin Museum,store 2")  # as a browser sends it (HTML, 4.10.5.1.2)
+
+    assert as_it_came.status_code == 303
+    assert state_of_records(desk.folder) == before
+    assert desk.send(desk.open(FIND), holder="Orrin Museum, store 3").status_code == 303
+    assert "Orrin Museum, store 3" in record.read_text(encoding="utf-8")
 
 
 def test_what_it_would_change_is_shown_first_and_nothing_is_written(desk: Desk) -> None:
