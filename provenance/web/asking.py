@@ -75,7 +75,9 @@ def shown(template: str, **values: Any) -> str:
 
 def failed(what: str, mend: str, code: int) -> Response:
     """A page that says what is wrong, and what can be done; with all that was typed, to be sent again."""
-    return make_response(render_template("failed.html", what=what, mend=mend, places=PLACES, typed=_typed()), code)
+    return make_response(
+        render_template("failed.html", what=what, mend=mend, places=PLACES, work=WORK, typed=_typed()), code
+    )
 
 
 def _typed() -> list[tuple[str, str]]:

@@ -9,6 +9,7 @@ import re
 import secrets
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
@@ -155,7 +156,8 @@ def carry_out(
     except ProvenanceError as error:
         refused = _refused(error)
         return make_response(again(refused), refused.code)
-    current_now()
+    with suppress(ProvenanceError):  # it is written, whatever else cannot be read by now: that is said where one is led
+        current_now()
     answer = make_response(redirect(to(answered), 303))
     answer.set_cookie(WRITER, writer.by, max_age=_YEAR, httponly=True, samesite="Strict")
     answer.set_cookie("provenance-told", _keep(answered), httponly=True, samesite="Strict")

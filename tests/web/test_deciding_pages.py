@@ -58,6 +58,16 @@ def test_the_values_that_it_may_have_are_offered_with_the_claims_of_the_likelies
     assert form.fields["basis"] == [ELECTRIC]
 
 
+def test_a_claim_without_weight_is_offered_and_not_ticked(desk: Desk) -> None:
+    ask(desk.folder, "withdraw", f"claims/{ELECTRIC}", "--why", "a later hoax", *BY)
+
+    form = Desk(desk.folder).open(f"{DECIDE}?build=electric")
+
+    assert form.fields["build"] == ["electric"]
+    assert ELECTRIC in form.choices["basis"]
+    assert "basis" not in form.fields
+
+
 def test_another_value_comes_with_its_own_claims_ticked(desk: Desk) -> None:
     form = desk.open(f"{DECIDE}?build=acetylene")
 

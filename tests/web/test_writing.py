@@ -9,9 +9,12 @@ from pathlib import Path
 
 import pytest
 from cli.command_line import SOUND, a_copy_of, ask
+from flask import Response
 from web.writing_client import ORIGIN, Desk, state_of_records
 
-from provenance.web.writing import WRITER
+from provenance.reports.written import Written
+from provenance.tasks.querying import raise_query
+from provenance.web.writing import WRITER, Writer, carry_out
 
 ABOUT = "headlamp/kind"
 GROUNDS = "a <b>driver</b> says that it burnt oil"
@@ -235,6 +238,23 @@ def test_what_was_typed_while_the_archive_could_not_be_read_is_sent_again_once_i
     assert (desk.folder / "queries" / "headlamp-kind-query.yaml").exists()
 
 
+def test_what_was_written_is_not_called_refused_though_the_archive_cannot_be_read_just_after_it(desk: Desk) -> None:
+    def write(writer: Writer) -> Written:
+        done = raise_query(writer.opened, ABOUT, GROUNDS, by=writer.by, today=writer.today)
+        (desk.folder / "archive.yaml").write_text("title: [", encoding="utf-8")
+        return done
+
+    def view() -> Response:
+        return carry_out(write, again=lambda refused: refused.what, to=lambda _: "/queries")
+
+    desk.client.application.add_url_rule("/spoiled", view_func=view, methods=["POST"])
+    form = desk.open("/queries")
+    form.action = "/spoiled"
+
+    assert desk.send(form).status_code == 303
+    assert (desk.folder / "queries" / "headlamp-kind-query.yaml").exists()
+
+
 def test_a_mistake_of_the_pages_themselves_gives_back_what_was_typed(desk: Desk) -> None:
     desk.client.application.add_url_rule("/wrong", view_func=lambda: str(1 // 0), methods=["POST"])
 
@@ -250,6 +270,12 @@ def test_more_than_a_person_types_is_refused(desk: Desk) -> None:
 
     assert answer.status_code == 413
     assert "more than these pages take" in answer.text
+
+
+def test_nothing_of_a_query_stands_in_the_field_to_search_with(desk: Desk, queried: str) -> None:
+    page = desk.client.get(f"/queries/{queried}").text
+
+    assert '<input id="ask-all" name="q" type="search" autocomplete="off">' in page
 
 
 def test_an_answered_query_stays_on_record_and_offers_no_second_answer(desk: Desk, queried: str) -> None:

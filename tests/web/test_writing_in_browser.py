@@ -11,7 +11,7 @@ import pytest
 from cli.command_line import SOUND, a_copy_of, ask
 from playwright.sync_api import Browser, Page, expect
 from tasks.team import a_text
-from web.browsing import Seen, Served, barriers, looked_at, overhang, serving
+from web.browsing import Seen, Served, barriers, leave_out_refusals, looked_at, overhang, serving
 from web.writing_client import state_of_records
 
 ABOUT = "headlamp/kind"
@@ -34,6 +34,23 @@ def answering(page: Page, query: str, words: str) -> None:
     page.goto(f"/queries/{query}")
     page.get_by_label("The answer").fill(words)
     page.get_by_label("Who writes").select_option("mh")
+
+
+def test_whoever_is_refused_is_at_the_reason_and_comes_to_the_first_field_next(page: Page, seen: Seen) -> None:
+    page.goto("/queries")
+    page.get_by_label("What is in doubt").fill("headlamp/knd")
+    page.get_by_label("On what grounds").fill(GROUNDS)
+    page.get_by_label("Who writes").select_option("mh")
+    page.get_by_role("button", name="Raise the query").press("Enter")
+
+    box = page.get_by_role("alert")
+    expect(box).to_be_focused()
+    expect(box).to_be_in_viewport()
+    leave_out_refusals(seen, page)
+    assert barriers(page) == []
+    page.keyboard.press("Tab")
+    expect(page.get_by_label("What is in doubt")).to_be_focused()
+    expect(page.get_by_label("On what grounds")).to_have_value(GROUNDS)
 
 
 def test_a_query_is_raised_and_answered_by_the_keyboard_alone(page: Page, served: Served) -> None:
