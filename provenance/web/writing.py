@@ -4,6 +4,7 @@ Every write is a plain form, sent by POST. Whoever sent it is led on to a page t
 refused, the same page comes back with all that was typed, what is wrong, and the mend.
 """
 
+import hashlib
 import json
 import re
 import secrets
@@ -21,16 +22,16 @@ from provenance.errors import ProvenanceError, UnknownRecordError, UsageRefusedE
 from provenance.records.archive import Person
 from provenance.reports.both_versions import BothVersions, both_versions
 from provenance.reports.feature_words import feature_name
-from provenance.tasks.living import Current
+from provenance.tasks.living import Current, Living
 from provenance.tasks.opening import Opened
 from provenance.tasks.shown_texts import ChangedUnderneathError, is_record_file, texts_now
-from provenance.web.asking import current, current_now
+from provenance.web.asking import LIVING, current, current_now
 from provenance.web.page_words import Labels, page_words, refusal_words
 
 WRITER = "provenance-writer"
-"""The cookie that keeps who writes in this browser."""
+"""How the cookie is called that keeps who writes in this browser; with what tells the archive from others behind it."""
 
-_TOLD = "told"
+_TOLD = "provenance-told"
 _MOST_TOLD = 100
 _YEAR = 365 * 24 * 3600
 Looked = TypeVar("Looked")
@@ -94,7 +95,11 @@ class Told:
 def prepare(app: Flask) -> None:
     """Give the pages what they need to write: a secret of this run, and room for what is to be said once."""
     app.secret_key = secrets.token_bytes(32)
-    app.config.update(SESSION_COOKIE_NAME="provenance-page", SESSION_COOKIE_SAMESITE="Strict", WTF_CSRF_TIME_LIMIT=None)
+    app.config.update(
+        SESSION_COOKIE_NAME=_cookie("provenance-page", app),
+        SESSION_COOKIE_SAMESITE="Strict",
+        WTF_CSRF_TIME_LIMIT=None,
+    )
     app.extensions[_TOLD] = OrderedDict()
     app.jinja_env.globals.update(
         form_token=form_token,
@@ -121,7 +126,7 @@ def people() -> tuple[Person, ...]:
 
 def writer_id() -> str:
     """Who writes in this browser: as just chosen, else as kept; empty where nobody of the archive's people."""
-    chosen = request.form.get("by", "") or request.cookies.get(WRITER, "")
+    chosen = request.form.get("by", "") or request.cookies.get(_cookie(WRITER), "")
     return chosen if chosen in current().archive.person_ids else ""
 
 
@@ -159,8 +164,8 @@ def carry_out(
     with suppress(ProvenanceError):  # it is written, whatever else cannot be read by now: that is said where one is led
         current_now()
     answer = make_response(redirect(to(answered), 303))
-    answer.set_cookie(WRITER, writer.by, max_age=_YEAR, httponly=True, samesite="Strict")
-    answer.set_cookie("provenance-told", _keep(answered), httponly=True, samesite="Strict")
+    answer.set_cookie(_cookie(WRITER), writer.by, max_age=_YEAR, httponly=True, samesite="Strict")
+    answer.set_cookie(_cookie(_TOLD), _keep(answered), httponly=True, samesite="Strict")
     return answer
 
 
@@ -196,7 +201,7 @@ def require_token() -> None:
 
 def told_once() -> Told | None:
     """What was written just before, where that has not been said yet; None for nothing."""
-    key = request.cookies.get("provenance-told", "")
+    key = request.cookies.get(_cookie(_TOLD), "")
     kept: OrderedDict[str, Told] = current_app.extensions[_TOLD]
     return kept.pop(key, None)
 
@@ -221,6 +226,12 @@ def mended(text: str, labels: Labels | None = None) -> str:
 def feature_called(name: str) -> str:
     """A feature by the name of its component and its own."""
     return feature_name(name, current().archive)
+
+
+def _cookie(name: str, app: Flask | None = None) -> str:
+    """The name of a cookie of this archive: cookies know no port, and a machine may show several archives."""
+    living: Living = (app or current_app).extensions[LIVING]
+    return f"{name}-{hashlib.sha256(str(living.folder).encode()).hexdigest()[:8]}"
 
 
 def _writer() -> Writer:

@@ -65,6 +65,20 @@ def test_who_writes_is_kept_in_the_browser_and_nowhere_else_to_be_read(desk: Des
     assert desk.open("/queries").fields["by"] == ["mh"]
 
 
+def test_two_archives_of_one_machine_keep_apart_what_a_browser_keeps_of_them(desk: Desk, tmp_path: Path) -> None:
+    other = Desk(a_copy_of(SOUND, tmp_path / "other"))
+    cookies = [
+        {
+            each.partition("=")[0]
+            for each in at.send(at.open("/queries"), about=ABOUT, grounds=GROUNDS).headers.getlist("Set-Cookie")
+        }
+        for at in (desk, other)
+    ]
+
+    assert all(cookies)
+    assert cookies[0].isdisjoint(cookies[1])  # a browser sends all cookies of a machine to each of its ports
+
+
 @pytest.mark.parametrize(("by", "said"), [("", "not said who is writing"), ("nobody", "obody of this archive")])
 def test_nothing_is_written_in_nobodys_name_and_what_was_typed_stays(desk: Desk, by: str, said: str) -> None:
     before = state_of_records(desk.folder)
