@@ -32,6 +32,7 @@ WRITER = "provenance-writer"
 """How the cookie is called that keeps who writes in this browser; with what tells the archive from others behind it."""
 
 _TOLD = "provenance-told"
+_ARCHIVE = "provenance-archive"
 _MOST_TOLD = 100
 _YEAR = 365 * 24 * 3600
 Looked = TypeVar("Looked")
@@ -94,9 +95,11 @@ class Told:
 
 def prepare(app: Flask) -> None:
     """Give the pages what they need to write: a secret of this run, and room for what is to be said once."""
+    living: Living = app.extensions[LIVING]
+    app.extensions[_ARCHIVE] = hashlib.sha256(str(living.folder).encode()).hexdigest()[:8]
     app.secret_key = secrets.token_bytes(32)
     app.config.update(
-        SESSION_COOKIE_NAME=_cookie("provenance-page", app),
+        SESSION_COOKIE_NAME=f"provenance-page-{app.extensions[_ARCHIVE]}",
         SESSION_COOKIE_SAMESITE="Strict",
         WTF_CSRF_TIME_LIMIT=None,
     )
@@ -228,10 +231,9 @@ def feature_called(name: str) -> str:
     return feature_name(name, current().archive)
 
 
-def _cookie(name: str, app: Flask | None = None) -> str:
+def _cookie(name: str) -> str:
     """The name of a cookie of this archive: cookies know no port, and a machine may show several archives."""
-    living: Living = (app or current_app).extensions[LIVING]
-    return f"{name}-{hashlib.sha256(str(living.folder).encode()).hexdigest()[:8]}"
+    return f"{name}-{current_app.extensions[_ARCHIVE]}"
 
 
 def _writer() -> Writer:
