@@ -46,11 +46,11 @@ def test_the_text_over_the_picture_can_be_selected(page: Page) -> None:
 
 def test_a_time_beside_what_is_said_sets_the_player_to_it(page: Page) -> None:
     page.goto("/sources/tape")
-    page.wait_for_function("document.querySelector('audio').readyState > 0")
+    page.wait_for_function("() => document.querySelector('audio').readyState > 0")
 
     page.get_by_role("link", name="00:00:01.000").click()
 
-    page.wait_for_function("document.querySelector('audio').currentTime >= 1")
+    page.wait_for_function("() => document.querySelector('audio').currentTime >= 1")
     assert page.url.endswith("/sources/tape")
 
 
