@@ -111,8 +111,15 @@ def test_a_slow_page_does_not_hold_up_the_others() -> None:
     assert [outcome.value for outcome in outcomes] == [0.0, 0.0, 0.0, 1.5]
 
 
+def children() -> set[str]:
+    """The processes that this one started; another test may have left its browser open."""
+    told = subprocess.run(["pgrep", "-P", str(os.getpid())], capture_output=True, check=False, text=True)
+    return set(told.stdout.split())
+
+
 def test_whoever_waits_for_a_slow_page_is_told_so_and_may_end_it() -> None:
     told: list[None] = []
+    before = children()
 
     def give_up_the_second_time() -> None:
         told.append(None)
@@ -124,7 +131,7 @@ def test_whoever_waits_for_a_slow_page_is_told_so_and_may_end_it() -> None:
         next(outcomes)
 
     assert list(outcomes) == []
-    assert subprocess.run(["pgrep", "-P", str(os.getpid())], capture_output=True, check=False).stdout == b""
+    assert children() <= before
 
 
 def test_a_page_that_hangs_costs_its_own_time_and_no_other_page() -> None:
@@ -324,7 +331,7 @@ def test_jobs_that_cannot_be_made_end_the_workers() -> None:
         yield "hang-with-grandchild", f"{MARK}.6"
         raise ZeroDivisionError
 
-    outcomes = run_in_workers(misbehave, make(), workers=1, seconds_each=60)
+    outcomes = run_in_workers(misbehave, make(), workers=2, seconds_each=60)
 
     with pytest.raises(ZeroDivisionError):
         list(outcomes)
