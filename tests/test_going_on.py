@@ -183,7 +183,7 @@ def go_on_after(night: Night, undisturbed: dict[str, str], *, stops: int, seed: 
     return before
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.long) for seed in (2, 3))])
 def test_a_night_that_is_cut_off_anywhere_is_gone_on_with_and_nothing_is_done_twice(
     tmp_path: Path, files: Path, undisturbed: dict[str, str], seed: int
 ) -> None:

@@ -354,7 +354,7 @@ def quantities(draw: st.DrawFn) -> Quantity:
     )
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(quantities())
 def test_whatever_is_drawn_no_words_stand_on_others_or_leave_the_page(quantity: Quantity) -> None:
     titles = {"plan": HOSTILE, "long": "Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamter " * 4}

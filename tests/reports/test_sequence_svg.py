@@ -375,7 +375,7 @@ def figures(draw: st.DrawFn) -> SequenceFigure:
     )
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(figures())
 def test_whatever_is_drawn_no_words_stand_on_others_or_leave_the_page(figure: SequenceFigure) -> None:
     svg = sequence_svg(figure)

@@ -85,6 +85,7 @@ def test_the_rows_of_a_parts_tree_are_seen_and_then_added(page: Page, served: Se
     assert (served.folder / "components" / "cab.yaml").exists()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("what", ["component", "feature", "lead", "sheet"])
 def test_a_form_has_no_barrier_and_fits_a_telephone_in_the_dark(
     chromium: Browser, served: Served, seen: Seen, what: str

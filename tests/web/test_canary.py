@@ -161,6 +161,7 @@ def test_no_text_of_the_records_runs_on_any_page_and_each_is_seen_as_it_was_writ
     assert unseen <= NOT_SHOWN, ", ".join(sorted(unseen - NOT_SHOWN))
 
 
+@pytest.mark.long
 def test_no_query_and_no_address_runs_on_any_page(
     chromium: Browser, served: Served, seen: Seen, app: Flask, all_answers: list[Answered]
 ) -> None:

@@ -187,6 +187,7 @@ def test_without_a_script_a_claim_is_looked_at_and_written(chromium: Browser, se
     assert item["at"] == {"page": 1, "region": "percent:8,7,40,11"}
 
 
+@pytest.mark.long
 def test_it_can_be_used_on_a_telephone_and_has_no_barrier_that_a_program_can_see(
     chromium: Browser, server: Served, seen: Seen
 ) -> None:

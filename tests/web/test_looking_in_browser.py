@@ -232,6 +232,7 @@ def test_what_cannot_be_written_is_said_before_one_goes_on(page: Page) -> None:
     left(page, 0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), pytest.param(2560, "light", marks=pytest.mark.long)])
 def test_nothing_keeps_anybody_out_of_a_sheet(chromium: Browser, served: Served, width: int, scheme: str) -> None:
     options = {"viewport": {"width": width, "height": 900}, "color_scheme": scheme}

@@ -85,6 +85,7 @@ def test_files_that_are_dropped_are_sent_one_by_one_and_read(page: Page, served:
     expect(page.get_by_role("link", name="Look at them")).to_have_attribute("href", "/look?lot=A+tin")
 
 
+@pytest.mark.long
 def test_a_folder_is_chosen_with_all_that_is_in_it_but_what_systems_strew_about(
     page: Page, served: Served, tmp_path: Path
 ) -> None:
