@@ -14,8 +14,8 @@ def judged_part(archive: Archive, about: str) -> Archive:
     """Keep what the verdict on one feature depends on: so small a part is judged quickly over and over again.
 
     Kept are its component and claims, the sources that these name, all that those go back to, the issues that replaced
-    any of them, the pairs of likely copies that they are in, of pictures with all that hang together by such pairs, and
-    the decisions on the feature.
+    any of them, the pairs of likely copies that they are in, of pictures with all that hang together by such pairs, the
+    other sources of those pairs without what they go back to, and the decisions on the feature.
 
     Args:
         archive: the archive.
@@ -61,13 +61,18 @@ class JudgedParts:
         named |= {common.source for common in component.common_to}
         feature = archive.features[about]
         named |= {sign.source for option in feature.options for sign in option.signs if sign.source is not None}
-        sources = self._closed(named)
+        closed = self._closed(named)
+        pairs = self._pairs_of(closed)
+        beside = {other for pair in pairs.values() for other in pair.between if other in archive.sources} - closed
+        # What one of them is merely like is named in the reasons and takes no other part, so nothing goes back by it.
+        likes = {each: replace(archive.sources[each], derives_from=(), replaces=None) for each in beside}
+        kept = {source: archive.sources[source] for source in closed} | likes
         return replace(
             archive,
             components={component.id: component},
             claims=claims,
-            sources={source: archive.sources[source] for source in sorted(sources)},
-            copies=self._pairs_of(sources),
+            sources=dict(sorted(kept.items())),
+            copies=pairs,
             decisions=dict(self._decisions.get(about, {})),
         )
 

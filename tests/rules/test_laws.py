@@ -212,6 +212,16 @@ def test_to_rule_likely_copies_copies_never_raises_lines(world: World, data: st.
         now = then
 
 
+def test_in_the_part_on_which_a_verdict_depends_what_is_merely_like_a_source_has_its_title() -> None:
+    titled = (a_source("s0"), a_source("s1"), a_source("s2", title="The third print", of=["print:s3"]), a_source("s3"))
+    archive = an_archive(*titled, a_claim("acetylene", "s0", "s0", "s1"), a_pair("s0", "s1"), a_pair("s0", "s2"))
+
+    alone = judge_feature(judged_part(archive, FEATURE), FEATURE)
+
+    assert alone == judge_feature(archive, FEATURE)
+    assert "The third print" in alone.explanation
+
+
 @settings(max_examples=40, deadline=None)
 @given(worlds())
 def test_the_part_on_which_a_verdict_depends_holds_whole_families(world: World) -> None:

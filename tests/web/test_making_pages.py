@@ -123,7 +123,7 @@ def test_a_photograph_is_sent_or_named_and_never_read_from_elsewhere(desk: Desk,
     elsewhere = desk.send(desk.open(MADE), as_made=BUILD, photo=str(secret))
     both = desk.send(
         desk.open(MADE),
-        {"photo-file": (io.BytesIO(a_picture()), "bench.png")},  # type: ignore[dict-item]
+        {"photo-file": (io.BytesIO(a_picture()), "bench.png")},  # type: ignore[dict-item]  # a file as the client takes one
         as_made=BUILD,
         photo="print",
     )
