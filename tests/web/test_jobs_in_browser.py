@@ -18,6 +18,9 @@ LAMP = "/fittings/headlamp/illuminant"
 PHOTOGRAPH = "No. 9 at Carrowsea, from the leading end"
 
 
+pytestmark = pytest.mark.long  # most of a minute; the kinds of pages are opened in the short run too
+
+
 @pytest.fixture(scope="module")
 def served(prepared: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """The real server on the sample, with what a team enters beside it."""
