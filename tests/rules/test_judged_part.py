@@ -60,7 +60,8 @@ def test_later_issues_parents_and_pairs_come_along_and_what_is_foreign_stays_awa
 
     part = judged_part(archive, FEATURE)
 
-    assert sorted(part.sources) == ["issue-a", "issue-b", "issue-c", "list", "register", "tracing", "view"]
+    # The postcard is named in the pairs, so its title comes along.
+    assert sorted(part.sources) == ["issue-a", "issue-b", "issue-c", "list", "postcard", "register", "tracing", "view"]
     assert (list(part.claims), list(part.components), list(part.copies)) == (
         ["headlamp-type-acetylene"],
         ["headlamp"],
