@@ -5,10 +5,13 @@ together: with A~B and B~C open, A and C are no two witnesses either. What hangs
 the source: a book of plates joins nothing of one page with anything of another. And since each of a family may have
 been made from any other, each may go back to whatever any of them was made from.
 
+Pairs ruled copies hold a family together too, as long as one pair of it is open: the likeness of that one passes on
+to the original of a copy, which may so be a copy of what the other was made from.
+
 Pairs found otherwise stay pair by pair: a newsletter may draw on two books that have nothing in common. So do pairs
-ruled copies, for `derives_from` says the rest. Where it does not, since two pictures were ruled to go back to a third
-that is not held, all pictures that are ruled copies of either go back to that third, and so does what alone any of
-these was made from.
+ruled copies where none is open, for `derives_from` says the rest. Where it does not, since two pictures were ruled to
+go back to a third that is not held, all pictures that are ruled copies of either go back to that third, and so does
+what alone any of these was made from.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
@@ -106,12 +109,19 @@ class Alike:
         self._names: dict[Place, str] = {}
         self._behind: dict[Place, set[str]] = {}
 
-    def join(self, one: Place, other: Place) -> None:
-        """Take two pictures together, with all that either was taken together with before."""
+    def join(self, one: Place, other: Place, *, is_open: bool = True) -> None:
+        """Take two pictures together, with all that either was taken together with before.
+
+        Args:
+            one: a picture.
+            other: another.
+            is_open: whether nobody has ruled on these two; only where one pair is open are they a family.
+        """
         first, name = self._placed(one), shared_by(one[0], other[0])
         self._unite(first, self._placed(other))
         root = self._joined.root(first)
-        self._names[root] = min(name, self._names.get(root, name))
+        if is_open:
+            self._names[root] = min(name, self._names.get(root, name))
 
     def families(self) -> Iterator[Place]:
         """Give each family once: the root that stands for its pictures now."""
@@ -119,7 +129,7 @@ class Alike:
 
     def families_of(self, source: str) -> frozenset[Place]:
         """Give the families that pictures of a source are in; empty for none."""
-        return frozenset(self._joined.root(place) for place in self._places.get(source, ()))
+        return frozenset(self._joined.root(place) for place in self._places.get(source, ())) & self._names.keys()
 
     def family_at(self, place: Place) -> Place:
         """Give the family of a picture that was joined to another."""
@@ -180,8 +190,8 @@ class CopyFamilies:
         standing = [pair for pair in copies if pair.ruling is not Ruling.DISTINCT]
         self._take_ruled([pair for pair in standing if pair.ruling is Ruling.COPY])
         for pair in standing:
-            if is_of_a_family(pair):
-                self.open.join(*places_of(pair))
+            if is_of_pictures(pair):
+                self.open.join(*places_of(pair), is_open=is_of_a_family(pair))
             elif pair.ruling is Ruling.OPEN:
                 self.pair(*pair.between)
 

@@ -128,6 +128,31 @@ def test_a_print_and_what_it_was_made_from_go_back_together_to_what_is_behind_it
     assert tied(an_archive(*made, alike("a", "b", "copy"), alike("b", "c", "copy"))).are_tied("a", "c")
 
 
+def test_a_ruled_copy_passes_on_a_likeness_that_nobody_has_ruled_on_to_its_original() -> None:
+    """The view is like a print of the negative, and is then ruled to be redrawn from the plate.
+
+    So the plate is like that print too, and may be a copy of the negative, or the negative of it: one witness, until
+    somebody rules that the view is not like the print.
+    """
+    print_of_it = a_source("print", of=["print:negative"])
+    held: list[Record] = [
+        a_source("plate"),
+        a_source("negative"),
+        print_of_it,
+        a_claim("acetylene", "plate", "negative"),
+    ]
+    before = an_archive(*held, a_source("view"), alike("plate", "view"), alike("print", "view"))
+    redrawn = a_source("view", of=["redrawn:plate"])
+    after, at_last = (
+        an_archive(*held, redrawn, alike("plate", "view", "copy"), alike("print", "view", ruling))
+        for ruling in ("open", "distinct")
+    )
+
+    lines = [judge_feature(archive, "headlamp/type").lines for archive in (before, after, at_last)]
+
+    assert lines == [1, 1, 2]
+
+
 def test_a_montage_of_two_pictures_makes_no_copies_of_them() -> None:
     """Ruled: made from both. They have nothing in common for that."""
     album = a_source("album", of=["print:a", "print:b"])

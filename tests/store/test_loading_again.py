@@ -161,7 +161,7 @@ def test_a_file_written_again_in_its_length_and_with_its_old_date_is_read(
 
 
 def test_a_file_that_the_system_says_is_unchanged_is_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(loading, "TOO_YOUNG", -(10**12))
+    monkeypatch.setattr(loading, "TOO_YOUNG", -(10**12))  # else what was written just now is read whatever is said
     before = load(lay_down_plain(tmp_path, 1))
     (tmp_path / "claims/claim-0.yaml").chmod(0o644)  # which changes the facts
     once_more = load(tmp_path, earlier=before)

@@ -89,7 +89,7 @@ def test_a_name_that_no_file_has_is_refused(tray: Tray, name: str) -> None:
 
 
 def test_a_file_that_is_larger_than_is_taken_ends_as_it_grows(tray: Tray, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(arriving, "MOST_BYTES", 2500)
+    monkeypatch.setattr(arriving, "MOST_BYTES", 2500)  # a gigabyte would be written for the same
     file = tray.begin("x")
     file.write(b"x" * 2500)
 
@@ -139,14 +139,14 @@ def test_what_arrived_for_one_receipt_is_not_seen_by_another(tmp_path: Path) -> 
 
 
 def test_what_nobody_sends_off_makes_room_for_others(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(arriving, "_MOST_WAITING", 3)
+    monkeypatch.setattr(arriving, "_MOST_WAITING", 3)  # fifty trays would show the same
     arrivals = Arrivals(tmp_path)
     for mark in "abcde":
         put(arrivals.tray(mark), f"{mark}.txt")
 
     assert [len(arrivals.files(mark)) for mark in "abcde"] == [0, 0, 1, 1, 1]
     assert len(lying(tmp_path)) == 3
-    monkeypatch.setattr(arriving, "_IDLE_SECONDS", -1.0)
+    monkeypatch.setattr(arriving, "_IDLE_SECONDS", -1.0)  # instead of six hours gone by
     arrivals.tray("f")
     assert lying(tmp_path) == []
 

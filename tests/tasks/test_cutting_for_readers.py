@@ -39,7 +39,7 @@ def held_up(
         assert until.wait(30)
         return cut_outs(opened, wanted, **more)
 
-    monkeypatch.setattr(cutting_for_readers, "cut_outs", late)
+    monkeypatch.setattr(cutting_for_readers, "cut_outs", late)  # really cut, once others have asked
     return lambda: cut
 
 

@@ -73,7 +73,7 @@ def test_a_look_that_began_before_the_writing_is_waited_for_and_another_follows(
             assert written.wait(20)
         return state
 
-    monkeypatch.setattr(living, "state_of", seen_before_the_writing)
+    monkeypatch.setattr(living, "state_of", seen_before_the_writing)  # really looked, and held up after it
     kept._looked -= living.LOOKS_AGAIN
     early = threading.Thread(target=kept.now, name="early")
     early.start()

@@ -4,6 +4,7 @@ import http.client
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -24,7 +25,7 @@ from provenance.web.large_requests import (
 PIECE = b"x" * 100_000
 
 
-def a_parser(home: Path, most: int) -> object:
+def a_parser(home: Path, most: int) -> Any:
     """The server's own reader of one request."""
     server = create_server(lambda *_: [], host="127.0.0.1", port=0)
     take_large(server, home, lambda _path, _headers: most)
@@ -32,10 +33,10 @@ def a_parser(home: Path, most: int) -> object:
     return server.channel_class.parser_class(Adjustments(max_request_body_size=MOST_BYTES_THROWN_AWAY))
 
 
-def send(parser: object, size: int) -> None:
-    parser.received(f"POST /x HTTP/1.1\r\nHost: localhost\r\nContent-Length: {size}\r\n\r\n".encode())  # type: ignore[attr-defined]
+def send(parser: Any, size: int) -> None:
+    parser.received(f"POST /x HTTP/1.1\r\nHost: localhost\r\nContent-Length: {size}\r\n\r\n".encode())
     for _ in range(size // len(PIECE)):
-        assert parser.received(PIECE) == len(PIECE)  # type: ignore[attr-defined]
+        assert parser.received(PIECE) == len(PIECE)
 
 
 @pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="where open files lie is told by Linux alone")
@@ -44,11 +45,11 @@ def test_what_is_large_lies_on_the_disk_of_the_archive_and_has_no_name(tmp_path:
 
     send(parser, 3_000_000)
 
-    body = parser.get_body_stream()  # type: ignore[attr-defined]
+    body = parser.get_body_stream()
     assert Path(f"/proc/self/fd/{body.fileno()}").readlink().is_relative_to(tmp_path / "arriving")
     assert list((tmp_path / "arriving").iterdir()) == []
     assert len(body.read()) == 3_000_000
-    parser.close()  # type: ignore[attr-defined]
+    parser.close()
 
 
 def test_what_is_too_much_is_read_to_its_end_and_not_kept(tmp_path: Path) -> None:
@@ -56,11 +57,11 @@ def test_what_is_too_much_is_read_to_its_end_and_not_kept(tmp_path: Path) -> Non
 
     send(parser, 3_000_000)
 
-    assert parser.completed  # type: ignore[attr-defined]
-    assert parser.error is None  # type: ignore[attr-defined]
-    assert parser.get_body_stream().read() == b""  # type: ignore[attr-defined]
+    assert parser.completed
+    assert parser.error is None
+    assert parser.get_body_stream().read() == b""
     assert not (tmp_path / "arriving").exists()
-    parser.close()  # type: ignore[attr-defined]
+    parser.close()
 
 
 @pytest.mark.parametrize(
